@@ -35,6 +35,7 @@ type stock struct {
 	from  string        // the design that said it first
 	at    source.Span   // where the job names that
 	thick maybe.Of[float64]
+	told  []string    // what is told that two of them say two things of
 	paces []pace      // as the designs' lasers state it
 	pace  design.Pace // how its sheets are run, once that is settled
 }
@@ -166,12 +167,9 @@ func differing(a, b maybe.Of[float64]) (float64, float64, bool) {
 	return x, y, knownX && knownY && math.Abs(x-y) > sameThick
 }
 
-// join joins what another design says of a stock with what was said of it before.
+// join joins what another design, or another order of one, says of a stock with what was said of it before.
 func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span, diags *diag.List) {
 	said := before.said
-	if said.At == k.At {
-		return // the same stock of one file
-	}
 	if a, b := said.Material.AsName, k.Material.AsName; a != "" && b != "" && a != b {
 		diags.Errorf("job-stock", at, "%s is of %s in %s and of %s in %s, and their parts would lie on one sheet", k.Name, said.Material.Name, before.from, k.Material.Name, name).
 			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
@@ -185,10 +183,16 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	said.Grain = cmp.Or(said.Grain, k.Grain)
 	own := s.ownStock(k.Name)
 	differ := func(what string, stated bool) {
-		if !stated {
-			diags.Errorf("job-stock", at, "%s and %s say two things of the %s of %s", before.from, name, what, k.Name).
-				Note(before.at, "%s is made here", before.from).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", k.Name, what)
+		if stated || slices.Contains(before.told, what) {
+			return
 		}
+		before.told = append(before.told, what)
+		both, where, note := before.from+" and "+name, before.at, before.from+" is made here"
+		if before.from == name {
+			both, where, note = "two orders of "+name, k.At, "it is stated here"
+		}
+		diags.Errorf("job-stock", at, "%s say two things of the %s of %s", both, what, k.Name).
+			Note(where, "%s", note).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", k.Name, what)
 	}
 	join(&said.Size, k.Size, func() { differ("size", own.Size.Present()) })
 	join(&said.Quantity, k.Quantity, func() { differ("quantity", own.Quantity.Present()) })
@@ -241,6 +245,9 @@ func join[T comparable](a *maybe.Of[T], b maybe.Of[T], differ func()) {
 
 // sameSet reports whether two lists hold the same, each as often, in any order.
 func sameSet[T comparable](a, b []T) bool {
+	if slices.Equal(a, b) {
+		return true // as of all orders of a design
+	}
 	rest := slices.Clone(b)
 	for _, x := range a {
 		i := slices.Index(rest, x)

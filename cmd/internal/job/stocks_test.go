@@ -152,6 +152,28 @@ func TestOneStockOfTwoDesigns(t *testing.T) {
 	}
 }
 
+// Orders of one design share sheets as designs do, so what they say of a stock must agree, too. It is told once.
+func TestOneStockOfTwoOrders(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\norders \"tag.csv\" { board = text }\n" +
+		"let n = 7 when order.board = \"ply\", 9\nstock ply { thick = 3; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+	for _, test := range []struct{ job, stock, orders, want string }{
+		{"", "margin = n", "ply,oak,oak", "two orders of tag say two things of the margin of ply"},
+		{"", "price = n", "oak,ply,oak", "two orders of tag say two things of the price of ply"},
+		{"", "size = 250 by 20 * n", "ply,oak,ply", "two orders of tag say two things of the size of ply"},
+		{"", "offcuts = 100 by 10 * n", "ply,oak,oak", "two orders of tag say two things of the offcuts of ply"},
+		{"", "offcuts = 100 by 10 * n", "oak,oak", ""},
+		{"stock ply { margin = 8 }\n", "margin = n", "ply,oak", ""},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "job day { make \"tag.fore\" }\n",
+			"tag.fore": strings.Replace(tag, "STOCK", test.stock, 1), "tag.csv": "board\n" + strings.ReplaceAll(test.orders, ",", "\n") + "\n"})
+		if test.want == "" {
+			made(t, t.Context(), path, job.Options{})
+		} else if told := wrong(t, path); strings.Count(told, test.want) != 1 {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
 // What the job's file says of a stock among which orders choose: by the name of what it is like,
 // or by its own with what tells it from the others.
 func TestChosenStocksOfAJob(t *testing.T) {
