@@ -44,9 +44,18 @@ func newShelf(own *design.Design) shelf {
 	return shelf{own: own, of: map[string]*stock{}, bed: own.Laser.Bed, supplies: map[string]layout.Supply{}}
 }
 
-// sameThick is by how much in mm two thicknesses of one stock may differ: what is worked out
-// in two ways isn't the same to the last digit.
-const sameThick = 1e-6
+// slack is by how much two numbers that are one may differ, lengths in mm: what is worked out in two
+// ways, or stated in two units, isn't the same to the last digit.
+const slack = 1e-6
+
+func sameNumber(a, b float64) bool { return math.Abs(a-b) <= slack }
+func sameCount(a, b int) bool      { return a == b }
+func sameSize(a, b design.Size) bool {
+	return sameNumber(a.Width, b.Width) && sameNumber(a.Height, b.Height)
+}
+func sameOffcut(a, b design.Offcut) bool {
+	return a.Corner == b.Corner && sameSize(a.Size, b.Size) && sameSize(a.Gone, b.Gone)
+}
 
 // add takes what a design says of its laser and its stocks; at is where the job names it.
 func (s *shelf) add(diags *diag.List, laser *design.Laser, stocks []*design.Stock, kerfed *layout.Drawing, name string, at source.Span) {
@@ -100,11 +109,11 @@ func (s *shelf) otherThanOwn(kerfed *layout.Drawing) string {
 	own := s.own.Laser
 	switch {
 	case own.At.IsZero():
-	case own.ScaleX != kerfed.ScaleX || own.ScaleY != kerfed.ScaleY:
+	case !sameNumber(own.ScaleX, kerfed.ScaleX) || !sameNumber(own.ScaleY, kerfed.ScaleY):
 		return "scale-x or scale-y"
 	case kerfed.Colors.For(&own) != kerfed.Colors:
 		return "colour"
-	case own.LineWidth.Or(kerfed.WideLines()) != kerfed.WideLines():
+	case !sameNumber(own.LineWidth.Or(kerfed.WideLines()), kerfed.WideLines()):
 		return "line-width"
 	}
 	return ""
@@ -164,7 +173,7 @@ func (s *shelf) alike(stockName, name string, at source.Span, diags *diag.List) 
 func differing(a, b maybe.Of[float64]) (float64, float64, bool) {
 	x, knownX := a.Get()
 	y, knownY := b.Get()
-	return x, y, knownX && knownY && math.Abs(x-y) > sameThick
+	return x, y, knownX && knownY && !sameNumber(x, y)
 }
 
 // join joins what another design, or another order of one, says of a stock with what was said of it before.
@@ -194,14 +203,14 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 		diags.Errorf("job-stock", at, "%s say two things of the %s of %s", both, what, k.Name).
 			Note(where, "%s", note).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", k.Name, what)
 	}
-	join(&said.Size, k.Size, func() { differ("size", own.Size.Present()) })
-	join(&said.Quantity, k.Quantity, func() { differ("quantity", own.Quantity.Present()) })
-	join(&said.Price, k.Price, func() { differ("price", own.Price.Present()) })
-	join(&said.Margin, k.Margin, func() { differ("margin", own.Margin.Present()) })
-	join(&said.Spacing, k.Spacing, func() { differ("spacing", own.Spacing.Present()) })
-	join(&said.Pace.Cut, k.Pace.Cut, func() { differ("cut-speed", own.Pace.Cut.Present()) })
-	join(&said.Pace.Score, k.Pace.Score, func() { differ("score-speed", own.Pace.Score.Present()) })
-	join(&said.Pace.Passes, k.Pace.Passes, func() { differ("passes", own.Pace.Passes.Present()) })
+	join(&said.Size, k.Size, sameSize, func() { differ("size", own.Size.Present()) })
+	join(&said.Quantity, k.Quantity, sameCount, func() { differ("quantity", own.Quantity.Present()) })
+	join(&said.Price, k.Price, sameNumber, func() { differ("price", own.Price.Present()) })
+	join(&said.Margin, k.Margin, sameNumber, func() { differ("margin", own.Margin.Present()) })
+	join(&said.Spacing, k.Spacing, sameNumber, func() { differ("spacing", own.Spacing.Present()) })
+	join(&said.Pace.Cut, k.Pace.Cut, sameNumber, func() { differ("cut-speed", own.Pace.Cut.Present()) })
+	join(&said.Pace.Score, k.Pace.Score, sameNumber, func() { differ("score-speed", own.Pace.Score.Present()) })
+	join(&said.Pace.Passes, k.Pace.Passes, sameCount, func() { differ("passes", own.Pace.Passes.Present()) })
 	said.Lines.Quantity = cmp.Or(said.Lines.Quantity, k.Lines.Quantity)
 	said.Lines.Margin = cmp.Or(said.Lines.Margin, k.Lines.Margin)
 	said.Lines.Spacing = cmp.Or(said.Lines.Spacing, k.Lines.Spacing)
@@ -209,7 +218,7 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	switch {
 	case len(said.Offcuts) == 0:
 		said.Offcuts, said.Lines.Offcuts = k.Offcuts, k.Lines.Offcuts
-	case len(k.Offcuts) > 0 && !sameSet(said.Offcuts, k.Offcuts):
+	case len(k.Offcuts) > 0 && !sameOffcuts(said.Offcuts, k.Offcuts):
 		differ("offcuts", len(own.Offcuts) > 0)
 	}
 }
@@ -228,29 +237,31 @@ func joinWay(a, b, own design.Way, differ func(what string, stated bool)) design
 	}
 	asked("knife", &a.Knife, b.Knife, own.Knife)
 	asked("shared-cuts", &a.Shared, b.Shared, own.Shared)
-	join(&a.Bridge, b.Bridge, func() { differ("bridge", own.Bridge.Present()) })
-	join(&a.BridgeBelow, b.BridgeBelow, func() { differ("bridge-below", own.BridgeBelow.Present()) })
+	join(&a.Bridge, b.Bridge, sameNumber, func() { differ("bridge", own.Bridge.Present()) })
+	join(&a.BridgeBelow, b.BridgeBelow, sameNumber, func() { differ("bridge-below", own.BridgeBelow.Present()) })
 	return a
 }
 
 // join joins two values of which either may be absent.
-func join[T comparable](a *maybe.Of[T], b maybe.Of[T], differ func()) {
+func join[T any](a *maybe.Of[T], b maybe.Of[T], same func(a, b T) bool, differ func()) {
+	x, known := a.Get()
+	y, stated := b.Get()
 	switch {
-	case !a.Present():
+	case !known:
 		*a = b
-	case b.Present() && *a != b:
+	case stated && !same(x, y):
 		differ()
 	}
 }
 
-// sameSet reports whether two lists hold the same, each as often, in any order.
-func sameSet[T comparable](a, b []T) bool {
+// sameOffcuts reports whether two lists hold the same, each as often, in any order.
+func sameOffcuts(a, b []design.Offcut) bool {
 	if slices.Equal(a, b) {
 		return true // as of all orders of a design
 	}
 	rest := slices.Clone(b)
 	for _, x := range a {
-		i := slices.Index(rest, x)
+		i := slices.IndexFunc(rest, func(y design.Offcut) bool { return sameOffcut(x, y) })
 		if i < 0 {
 			return false
 		}

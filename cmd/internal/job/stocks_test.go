@@ -174,6 +174,17 @@ func TestOneStockOfTwoOrders(t *testing.T) {
 	}
 }
 
+// What two designs state in two units is one thing, though it isn't the same to the last digit.
+func TestOneStockInTwoUnits(t *testing.T) {
+	const design = "units UNIT\nlaser bench { kerf = 0.2 mm; bed = 700 mm by 500 mm; quiet = caution; line-width = A; cut-speed = B; scale-x = 100.3 % }\n" +
+		"stock ply { thick = 3 mm; size = C by D; offcuts = D by D, C by D less A by B at head-left; margin = A; spacing = B; score-speed = B; bridge = A; bridge-below = B }\n" +
+		"panel tag { width = 60 mm; height = 50 mm; stock = ply }\n"
+	inch := strings.NewReplacer("UNIT", "in", "A", "0.003", "B", "0.7", "C", "24", "D", "11")
+	mm := strings.NewReplacer("UNIT", "mm", "A", "0.0762", "B", "17.78", "C", "609.6", "D", "279.4", "100.3 %", "1.003")
+	path := folder(t, map[string]string{"day.fore": "job day { make \"a.fore\"; make \"b.fore\" }\n", "a.fore": inch.Replace(design), "b.fore": mm.Replace(design)})
+	made(t, t.Context(), path, job.Options{})
+}
+
 // What the job's file says of a stock among which orders choose: by the name of what it is like,
 // or by its own with what tells it from the others.
 func TestChosenStocksOfAJob(t *testing.T) {
