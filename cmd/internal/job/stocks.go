@@ -190,6 +190,9 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 		return
 	}
 	said.Grain = cmp.Or(said.Grain, k.Grain)
+	if said.Wood == said.Name && !said.Quantity.Present() && len(said.Offcuts) == 0 {
+		said.Wood = k.Wood // of which another is cut, too: it is there once, whichever design comes first
+	}
 	own := s.ownStock(k.Name)
 	differ := func(what string, stated bool) {
 		if stated || slices.Contains(before.told, what) {

@@ -403,8 +403,11 @@ func TestWoodOfAJob(t *testing.T) {
 		"a.fore": states + "panel a { width = 260; height = 150; stock = ply }\n",
 		"b.fore": states + "panel b { width = 260; height = 150; stock = held }\n",
 		"c.fore": states + "panel c { width = 270; height = 160; stock = ply }\n",
+		"d.fore": strings.Replace(states, "held like ply {", "held { thick = 3; size = 280 by 190;", 1) + "panel d { width = 260; height = 150; stock = held }\n",
 	}
 	for _, test := range []struct{ stock, jobs, want string }{
+		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore"; make "d.fore" }`, "1 sheet of held is too little: 1 part is left over; 1 sheet of ply, the same wood, is taken already"}, // only b says of held that it is ply
+		{"stock ply { quantity = 2 }", `job day { make "d.fore"; make "b.fore"; make "a.fore" }`, "0 sheets of ply are too few: 1 part is left over; 2 sheets are taken already"},
 		{"stock ply { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"},
 		{"stock ply { quantity = 1 }", `job one { make "a.fore" }; job day { make "b.fore" }`, "the job one is made before, and what it takes of ply isn't there any more"},
 		{"stock ply { quantity = 1 }", `job day { make "b.fore" }`, ""},
