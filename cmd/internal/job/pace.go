@@ -90,9 +90,9 @@ func paceLines() []paceLine {
 
 func lineOf[T any](name string, get func(*design.Pace) *maybe.Of[T], same func(a, b T) bool) paceLine {
 	return paceLine{name, func(known, of, settled *design.Pace) (has, differs bool) {
-		k, o := get(known), *get(of)
-		join(k, o, same, func() { differs = !get(settled).Present() })
-		return o.Present(), differs
+		o := *get(of)
+		_, differs = meet(get(known), o, same)
+		return o.Present(), differs && !get(settled).Present()
 	}}
 }
 

@@ -174,6 +174,27 @@ func TestOneStockOfTwoOrders(t *testing.T) {
 	}
 }
 
+// What the first design leaves open two others must agree on, and are named where they don't; so it is with the job's file.
+func TestOneStockOfThreeDesigns(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { size = 300 by 200; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+	for _, test := range []struct{ job, b, c, want string }{
+		{"", "material = \"card\"", "material = \"oak\"", "ply is of card in b and of oak in c"},
+		{"", "thick = 3", "thick = 4", "ply is 3 mm thick in b and 4 mm in c"},
+		{"", "grain = along width", "grain = along height", "along its width in b and along its height in c"},
+		{"", "margin = 7", "margin = 9", "b and c say two things of the margin of ply"},
+		{"", "offcuts = 90 by 90", "offcuts = 90 by 80", "b and c say two things of the offcuts of ply"},
+		{"", "knife = yes", "knife = no", "b and c say two things of the knife of ply"},
+		{"stock ply { material = \"oak\" }\n", "material = \"card\"", "", "ply is of oak here and of card in b"},
+		{"stock ply { thick = 4 }\n", "", "thick = 3", "ply is 4 mm thick here and 3 mm in c"},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "job day { make \"a.fore\"; make \"b.fore\"; make \"c.fore\" }\n", "a.fore": strings.Replace(tag, "STOCK", "", 1),
+			"b.fore": strings.Replace(tag, "STOCK", test.b, 1), "c.fore": strings.Replace(tag, "STOCK", test.c, 1)})
+		if told := wrong(t, path); !strings.Contains(told, test.want) {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
 // What two designs state in two units is one thing, though it isn't the same to the last digit.
 func TestOneStockInTwoUnits(t *testing.T) {
 	const design = "units UNIT\nlaser bench { kerf = 0.2 mm; bed = 700 mm by 500 mm; quiet = caution; line-width = A; cut-speed = B; scale-x = 100.3 % }\n" +
