@@ -2,12 +2,14 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
 	"foredge/layout/advise"
+	"foredge/layout/geom"
 )
 
 // A Doing is what the laser does on sheets that may lie in one file: of each stock, and of its
@@ -72,7 +74,8 @@ func (d *Doing) Join(other Doing) {
 // SameLaser reports whether parts of two drawings can stand in one file: both are made for
 // one scale, one set of colours and one width of lines.
 func (d *Drawing) SameLaser(other *Drawing) bool {
-	return d.ScaleX == other.ScaleX && d.ScaleY == other.ScaleY && d.Colors == other.Colors && d.WideLines() == other.WideLines()
+	same := func(a, b float64) bool { return math.Abs(a-b) < geom.Tol } // stated in two units they aren't to the last digit
+	return same(d.ScaleX, other.ScaleX) && same(d.ScaleY, other.ScaleY) && d.Colors == other.Colors && same(d.WideLines(), other.WideLines())
 }
 
 // Clashes warns of operations that lie in one file in one colour: a laser is told by it what to

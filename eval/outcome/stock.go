@@ -40,12 +40,16 @@ func woodOf(s *solution.Solution, m *model.Stock) *model.Stock {
 	return m
 }
 
-// sameSheets reports whether the sheets of two stocks may be the same, by all that is known of both.
+// sameSheets reports whether the sheets of two stocks may be the same, by all that is known of both. Lengths
+// stated in two units aren't one to the last digit.
 func sameSheets(s *solution.Solution, a, b *model.Stock) bool {
+	same := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
 	thick, known := s.Maybe(&a.Thing, dim.Thick).Get()
 	other, both := s.Maybe(&b.Thing, dim.Thick).Get()
-	return (!known || !both || math.Abs(thick-other) < 1e-6) &&
-		a.MadeOf == b.MadeOf && a.Material == b.Material && a.Grain == b.Grain && a.Size == b.Size && a.Price == b.Price
+	size, its := a.Size.Or(model.Size{}), b.Size.Or(model.Size{})
+	return (!known || !both || same(thick, other)) &&
+		a.Size.Present() == b.Size.Present() && same(size.Width, its.Width) && same(size.Height, its.Height) &&
+		a.MadeOf == b.MadeOf && a.Material == b.Material && a.Grain == b.Grain && a.Price == b.Price
 }
 
 // stockName is what a stock, or its wood, is called in full. Of those that share a name, one of

@@ -47,6 +47,8 @@ func TestWoodOfStocks(t *testing.T) {
 		"stock oak { thick = 3; quantity = 2 }; stock o like oak { price = 3 }; stock board like o { margin = 1 }":                                 "o 0 0",
 		"stock oak { let t = 3; thick = t; quantity = 2 }; stock board like oak { let t = 6 }":                                                     "board 0 0",
 		"stock oak { thick = 3; quantity = 2 }; stock board like oak { thick = 6 / 2; spacing = 4 }":                                               "oak 2 0",
+		"stock oak { thick = 3; size = 609.6 by 279.4; quantity = 2 }; stock board like oak { size = 24 in by 11 in }":                             "oak 2 0",
+		"stock oak { thick = 3; size = 609.6 by 279.4; quantity = 2 }; stock board like oak { size = 24 in by 279 }":                               "board 0 0",
 		"stock oak { thick = 3 }; oak.quantity = 2; stock board like oak { margin = 2 }":                                                           "oak 2 0",
 		"stock oak { thick = 3; quantity = 2 }; stock board like oak { margin = 2 }; board.quantity = 1":                                           "board 1 0",
 		"stock oak when 1 = 2 { thick = 3; quantity = 2 }; stock board like oak { margin = 1 }":                                                    "oak (3 mm) 2 0",

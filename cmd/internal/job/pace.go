@@ -74,25 +74,25 @@ type paceLine struct {
 
 func paceLines() []paceLine {
 	return []paceLine{
-		lineOf("engrave-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Engrave }),
-		lineOf("mark-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Mark }),
-		lineOf("score-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Score }),
-		lineOf("cut-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Cut }),
-		lineOf("passes", func(p *design.Pace) *maybe.Of[int] { return &p.Passes }),
-		lineOf("travel-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Travel }),
-		lineOf("acceleration", func(p *design.Pace) *maybe.Of[float64] { return &p.Acceleration }),
-		lineOf("corner-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Corner }),
-		lineOf("engrave-distance", func(p *design.Pace) *maybe.Of[float64] { return &p.EngraveDistance }),
-		lineOf("run-out", func(p *design.Pace) *maybe.Of[float64] { return &p.RunOut }),
-		lineOf("heat-spread", func(p *design.Pace) *maybe.Of[float64] { return &p.HeatSpread }),
+		lineOf("engrave-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Engrave }, sameNumber),
+		lineOf("mark-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Mark }, sameNumber),
+		lineOf("score-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Score }, sameNumber),
+		lineOf("cut-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Cut }, sameNumber),
+		lineOf("passes", func(p *design.Pace) *maybe.Of[int] { return &p.Passes }, sameCount),
+		lineOf("travel-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Travel }, sameNumber),
+		lineOf("acceleration", func(p *design.Pace) *maybe.Of[float64] { return &p.Acceleration }, sameNumber),
+		lineOf("corner-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Corner }, sameNumber),
+		lineOf("engrave-distance", func(p *design.Pace) *maybe.Of[float64] { return &p.EngraveDistance }, sameNumber),
+		lineOf("run-out", func(p *design.Pace) *maybe.Of[float64] { return &p.RunOut }, sameNumber),
+		lineOf("heat-spread", func(p *design.Pace) *maybe.Of[float64] { return &p.HeatSpread }, sameNumber),
 	}
 }
 
-func lineOf[T comparable](name string, get func(*design.Pace) *maybe.Of[T]) paceLine {
+func lineOf[T any](name string, get func(*design.Pace) *maybe.Of[T], same func(a, b T) bool) paceLine {
 	return paceLine{name, func(known, of, settled *design.Pace) (has, differs bool) {
-		k, o := get(known), *get(of)
-		join(k, o, func() { differs = !get(settled).Present() })
-		return o.Present(), differs
+		o := *get(of)
+		_, differs = meet(get(known), o, same)
+		return o.Present(), differs && !get(settled).Present()
 	}}
 }
 

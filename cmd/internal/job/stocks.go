@@ -3,7 +3,6 @@ package job
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"foredge/eval/design"
@@ -28,13 +27,20 @@ type shelf struct {
 	supplies map[string]layout.Supply
 }
 
+// A sayer is a design that says something.
+type sayer struct {
+	from string
+	at   source.Span // where the job names it
+}
+
 // A stock is what designs say of one.
 type stock struct {
 	taken []taken
-	said  *design.Stock // all of them together; nil of what has no stock
-	from  string        // the design that said it first
-	at    source.Span   // where the job names that
+	said  *design.Stock    // all of them together; nil of what has no stock
+	sayer                  // the design that said it first
+	later map[string]sayer // of lines that this one doesn't have, which did first
 	thick maybe.Of[float64]
+	told  []string    // what is told that two of them say two things of
 	paces []pace      // as the designs' lasers state it
 	pace  design.Pace // how its sheets are run, once that is settled
 }
@@ -42,10 +48,6 @@ type stock struct {
 func newShelf(own *design.Design) shelf {
 	return shelf{own: own, of: map[string]*stock{}, bed: own.Laser.Bed, supplies: map[string]layout.Supply{}}
 }
-
-// sameThick is by how much in mm two thicknesses of one stock may differ: what is worked out
-// in two ways isn't the same to the last digit.
-const sameThick = 1e-6
 
 // add takes what a design says of its laser and its stocks; at is where the job names it.
 func (s *shelf) add(diags *diag.List, laser *design.Laser, stocks []*design.Stock, kerfed *layout.Drawing, name string, at source.Span) {
@@ -99,11 +101,11 @@ func (s *shelf) otherThanOwn(kerfed *layout.Drawing) string {
 	own := s.own.Laser
 	switch {
 	case own.At.IsZero():
-	case own.ScaleX != kerfed.ScaleX || own.ScaleY != kerfed.ScaleY:
+	case !sameNumber(own.ScaleX, kerfed.ScaleX) || !sameNumber(own.ScaleY, kerfed.ScaleY):
 		return "scale-x or scale-y"
 	case kerfed.Colors.For(&own) != kerfed.Colors:
 		return "colour"
-	case own.LineWidth.Or(kerfed.WideLines()) != kerfed.WideLines():
+	case !sameNumber(own.LineWidth.Or(kerfed.WideLines()), kerfed.WideLines()):
 		return "line-width"
 	}
 	return ""
@@ -118,7 +120,7 @@ func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Sp
 	before := s.of[stockName]
 	if before == nil {
 		s.alike(stockName, name, at, diags)
-		said := &stock{from: name, at: at, thick: thick}
+		said := &stock{sayer: sayer{name, at}, later: map[string]sayer{}, thick: thick}
 		if k != nil {
 			its := *k
 			said.said = &its
@@ -127,17 +129,17 @@ func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Sp
 		s.order = append(s.order, stockName)
 		return
 	}
+	j := joining{stock: before, of: k, by: sayer{name, at}, diags: diags}
 	if a, b, differ := differing(before.thick, thick); differ {
 		in := s.own.Unit
-		diags.Errorf("job-stock", at, "%s is %s thick in %s and %s in %s, and their parts would lie on one sheet", stockName, unit.FormatLength(a, in), before.from, unit.FormatLength(b, in), name).
-			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
+		j.isTwo("thick", "%s is %s thick in %s and %s in %s", stockName, unit.FormatLength(a, in), j.whose("thick").from, unit.FormatLength(b, in), name)
 		return
 	}
-	if !before.thick.Present() {
-		before.thick = thick
+	if !before.thick.Present() && thick.Present() {
+		before.thick, before.later["thick"] = thick, j.by
 	}
 	if k != nil {
-		s.join(before, k, name, at, diags)
+		j.all(s.ownStock(k.Name))
 	}
 }
 
@@ -163,93 +165,7 @@ func (s *shelf) alike(stockName, name string, at source.Span, diags *diag.List) 
 func differing(a, b maybe.Of[float64]) (float64, float64, bool) {
 	x, knownX := a.Get()
 	y, knownY := b.Get()
-	return x, y, knownX && knownY && math.Abs(x-y) > sameThick
-}
-
-// join joins what another design says of a stock with what was said of it before.
-func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span, diags *diag.List) {
-	said := before.said
-	if said.At == k.At {
-		return // the same stock of one file
-	}
-	if a, b := said.Material.AsName, k.Material.AsName; a != "" && b != "" && a != b {
-		diags.Errorf("job-stock", at, "%s is of %s in %s and of %s in %s, and their parts would lie on one sheet", k.Name, said.Material.Name, before.from, k.Material.Name, name).
-			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
-		return
-	}
-	if a, b := said.Grain, k.Grain; a != 0 && b != 0 && a != b {
-		diags.Errorf("job-stock", at, "the grain of %s runs along its %s in %s and along its %s in %s, and their parts would lie on one sheet", k.Name, a, before.from, b, name).
-			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
-		return
-	}
-	said.Grain = cmp.Or(said.Grain, k.Grain)
-	own := s.ownStock(k.Name)
-	differ := func(what string, stated bool) {
-		if !stated {
-			diags.Errorf("job-stock", at, "%s and %s say two things of the %s of %s", before.from, name, what, k.Name).
-				Note(before.at, "%s is made here", before.from).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", k.Name, what)
-		}
-	}
-	join(&said.Size, k.Size, func() { differ("size", own.Size.Present()) })
-	join(&said.Quantity, k.Quantity, func() { differ("quantity", own.Quantity.Present()) })
-	join(&said.Price, k.Price, func() { differ("price", own.Price.Present()) })
-	join(&said.Margin, k.Margin, func() { differ("margin", own.Margin.Present()) })
-	join(&said.Spacing, k.Spacing, func() { differ("spacing", own.Spacing.Present()) })
-	join(&said.Pace.Cut, k.Pace.Cut, func() { differ("cut-speed", own.Pace.Cut.Present()) })
-	join(&said.Pace.Score, k.Pace.Score, func() { differ("score-speed", own.Pace.Score.Present()) })
-	join(&said.Pace.Passes, k.Pace.Passes, func() { differ("passes", own.Pace.Passes.Present()) })
-	said.Lines.Quantity = cmp.Or(said.Lines.Quantity, k.Lines.Quantity)
-	said.Lines.Margin = cmp.Or(said.Lines.Margin, k.Lines.Margin)
-	said.Lines.Spacing = cmp.Or(said.Lines.Spacing, k.Lines.Spacing)
-	said.Way = joinWay(said.Way, k.Way, own.Way, differ)
-	switch {
-	case len(said.Offcuts) == 0:
-		said.Offcuts, said.Lines.Offcuts = k.Offcuts, k.Lines.Offcuts
-	case len(k.Offcuts) > 0 && !sameSet(said.Offcuts, k.Offcuts):
-		differ("offcuts", len(own.Offcuts) > 0)
-	}
-}
-
-// joinWay joins what two designs say of how parts are cut out of a stock.
-func joinWay(a, b, own design.Way, differ func(what string, stated bool)) design.Way {
-	asked := func(what string, a *design.Asked, b, own design.Asked) {
-		none := design.Asked{}
-		if *a != none && b != none && a.Yes != b.Yes {
-			differ(what, own != none)
-		}
-		*a = cmp.Or(*a, b)
-	}
-	if a.BridgeAt.IsZero() {
-		a.BridgeAt = b.BridgeAt
-	}
-	asked("knife", &a.Knife, b.Knife, own.Knife)
-	asked("shared-cuts", &a.Shared, b.Shared, own.Shared)
-	join(&a.Bridge, b.Bridge, func() { differ("bridge", own.Bridge.Present()) })
-	join(&a.BridgeBelow, b.BridgeBelow, func() { differ("bridge-below", own.BridgeBelow.Present()) })
-	return a
-}
-
-// join joins two values of which either may be absent.
-func join[T comparable](a *maybe.Of[T], b maybe.Of[T], differ func()) {
-	switch {
-	case !a.Present():
-		*a = b
-	case b.Present() && *a != b:
-		differ()
-	}
-}
-
-// sameSet reports whether two lists hold the same, each as often, in any order.
-func sameSet[T comparable](a, b []T) bool {
-	rest := slices.Clone(b)
-	for _, x := range a {
-		i := slices.Index(rest, x)
-		if i < 0 {
-			return false
-		}
-		rest = slices.Delete(rest, i, i+1)
-	}
-	return len(rest) == 0
+	return x, y, knownX && knownY && !sameNumber(x, y)
 }
 
 // ownStock is what the job's file says of a stock, nothing of one of which it doesn't speak.
@@ -397,12 +313,14 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 		return
 	}
 	if a, b, differ := differing(own.Thick, k.thick); differ {
-		diags.Errorf("job-stock", own.At, "%s is %s thick here and %s in %s", own.Name, unit.FormatLength(a, s.own.Unit), unit.FormatLength(b, s.own.Unit), k.from).
-			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
+		by := k.whose("thick")
+		diags.Errorf("job-stock", own.At, "%s is %s thick here and %s in %s", own.Name, unit.FormatLength(a, s.own.Unit), unit.FormatLength(b, s.own.Unit), by.from).
+			Note(by.at, "%s is made here", by.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
 	if a, b := own.Material.AsName, k.said.Material.AsName; a != "" && b != "" && a != b {
-		diags.Errorf("job-stock", own.At, "%s is of %s here and of %s in %s", own.Name, own.Material.Name, k.said.Material.Name, k.from).
-			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
+		by := k.whose("material")
+		diags.Errorf("job-stock", own.At, "%s is of %s here and of %s in %s", own.Name, own.Material.Name, k.said.Material.Name, by.from).
+			Note(by.at, "%s is made here", by.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
 	s.asTaken(diags, own, k.taken)
 	if own.Quantity.Present() || len(own.Offcuts) > 0 {

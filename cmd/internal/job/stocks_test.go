@@ -152,6 +152,60 @@ func TestOneStockOfTwoDesigns(t *testing.T) {
 	}
 }
 
+// Orders of one design share sheets as designs do, so what they say of a stock must agree, too. It is told once.
+func TestOneStockOfTwoOrders(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\norders \"tag.csv\" { board = text }\n" +
+		"let n = 7 when order.board = \"ply\", 9\nstock ply { thick = 3; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+	for _, test := range []struct{ job, stock, orders, want string }{
+		{"", "margin = n", "ply,oak,oak", "two orders of tag say two things of the margin of ply"},
+		{"", "price = n", "oak,ply,oak", "two orders of tag say two things of the price of ply"},
+		{"", "size = 250 by 20 * n", "ply,oak,ply", "two orders of tag say two things of the size of ply"},
+		{"", "offcuts = 100 by 10 * n", "ply,oak,oak", "two orders of tag say two things of the offcuts of ply"},
+		{"", "offcuts = 100 by 10 * n", "oak,oak", ""},
+		{"stock ply { margin = 8 }\n", "margin = n", "ply,oak", ""},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "job day { make \"tag.fore\" }\n",
+			"tag.fore": strings.Replace(tag, "STOCK", test.stock, 1), "tag.csv": "board\n" + strings.ReplaceAll(test.orders, ",", "\n") + "\n"})
+		if test.want == "" {
+			made(t, t.Context(), path, job.Options{})
+		} else if told := wrong(t, path); strings.Count(told, test.want) != 1 {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
+// What the first design leaves open two others must agree on, and are named where they don't; so it is with the job's file.
+func TestOneStockOfThreeDesigns(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { size = 300 by 200; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+	for _, test := range []struct{ job, b, c, want string }{
+		{"", "material = \"card\"", "material = \"oak\"", "ply is of card in b and of oak in c"},
+		{"", "thick = 3", "thick = 4", "ply is 3 mm thick in b and 4 mm in c"},
+		{"", "grain = along width", "grain = along height", "along its width in b and along its height in c"},
+		{"", "margin = 7", "margin = 9", "b and c say two things of the margin of ply"},
+		{"", "offcuts = 90 by 90", "offcuts = 90 by 80", "b and c say two things of the offcuts of ply"},
+		{"", "knife = yes", "knife = no", "b and c say two things of the knife of ply"},
+		{"stock ply { material = \"oak\" }\n", "material = \"card\"", "", "ply is of oak here and of card in b"},
+		{"stock ply { thick = 4 }\n", "", "thick = 3", "ply is 4 mm thick here and 3 mm in c"},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "job day { make \"a.fore\"; make \"b.fore\"; make \"c.fore\" }\n", "a.fore": strings.Replace(tag, "STOCK", "", 1),
+			"b.fore": strings.Replace(tag, "STOCK", test.b, 1), "c.fore": strings.Replace(tag, "STOCK", test.c, 1)})
+		if told := wrong(t, path); !strings.Contains(told, test.want) {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
+// What two designs state in two units is one thing, though it isn't the same to the last digit.
+func TestOneStockInTwoUnits(t *testing.T) {
+	const design = "units UNIT\nlaser bench { kerf = 0.2 mm; bed = 700 mm by 500 mm; quiet = caution; line-width = A; cut-speed = B; scale-x = 100.3 % }\n" +
+		"stock ply { thick = 3 mm; size = C by D; offcuts = D by D, C by D less A by B at head-left; margin = A; spacing = B; score-speed = B; bridge = A; bridge-below = B }\n" +
+		"panel tag { width = 60 mm; height = 50 mm; stock = ply }\n"
+	inch := strings.NewReplacer("UNIT", "in", "A", "0.003", "B", "0.7", "C", "24", "D", "11")
+	mm := strings.NewReplacer("UNIT", "mm", "A", "0.0762", "B", "17.78", "C", "609.6", "D", "279.4", "100.3 %", "1.003")
+	path := folder(t, map[string]string{"day.fore": "job day { make \"a.fore\"; make \"b.fore\" }\n", "a.fore": inch.Replace(design), "b.fore": mm.Replace(design)})
+	made(t, t.Context(), path, job.Options{})
+}
+
 // What the job's file says of a stock among which orders choose: by the name of what it is like,
 // or by its own with what tells it from the others.
 func TestChosenStocksOfAJob(t *testing.T) {
@@ -370,8 +424,11 @@ func TestWoodOfAJob(t *testing.T) {
 		"a.fore": states + "panel a { width = 260; height = 150; stock = ply }\n",
 		"b.fore": states + "panel b { width = 260; height = 150; stock = held }\n",
 		"c.fore": states + "panel c { width = 270; height = 160; stock = ply }\n",
+		"d.fore": strings.Replace(states, "held like ply {", "held { thick = 3; size = 280 by 190;", 1) + "panel d { width = 260; height = 150; stock = held }\n",
 	}
 	for _, test := range []struct{ stock, jobs, want string }{
+		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore"; make "d.fore" }`, "1 sheet of held is too little: 1 part is left over; 1 sheet of ply, the same wood, is taken already"}, // only b says of held that it is ply
+		{"stock ply { quantity = 2 }", `job day { make "d.fore"; make "b.fore"; make "a.fore" }`, "0 sheets of ply are too few: 1 part is left over; 2 sheets are taken already"},
 		{"stock ply { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"},
 		{"stock ply { quantity = 1 }", `job one { make "a.fore" }; job day { make "b.fore" }`, "the job one is made before, and what it takes of ply isn't there any more"},
 		{"stock ply { quantity = 1 }", `job day { make "b.fore" }`, ""},
