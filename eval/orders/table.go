@@ -2,6 +2,7 @@ package orders
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -127,22 +128,30 @@ func (t *Table) Copies(row int) int {
 }
 
 // MeansCopies reports whether a heading is a usual word for how often an order is
-// made, copies included.
+// made, copies included, or holds one, as order-qty does.
 func MeansCopies(heading string) bool {
-	return SurelyCopies(heading) || heading == "pieces" || heading == "times"
+	switch heading {
+	case "pieces", "times", "number-of-items", "number-of-pieces":
+		return true
+	}
+	return slices.ContainsFunc(wordsOf(heading), isCopies)
 }
 
-// SurelyCopies reports whether it can hardly mean anything else. Words of other
-// languages are those of a shop's tables, from memory.
+// SurelyCopies reports whether it can hardly mean anything else: tabs-qty may be of tabs.
 func SurelyCopies(heading string) bool {
-	for _, word := range wordsOf(heading) {
-		switch word {
-		case CopiesColumn, "qty", "quantity", "anzahl", "menge", "stückzahl", "quantité", "quantite", "qté", "qte", "cantidad", "quantità", "aantal", "antal", "ilość",
-			"количество", "кол", "数量", "個数":
-			return true
-		}
+	heading = strings.ToLower(heading)
+	return isCopies(heading) || heading == "number-of-copies"
+}
+
+// isCopies reports a word, in small letters, by which tables say how often an order is made. Those of
+// other languages are those of a shop's tables, from memory.
+func isCopies(word string) bool {
+	switch word {
+	case CopiesColumn, "qty", "quantity", "anzahl", "menge", "stückzahl", "quantité", "quantite", "qté", "qte", "cantidad", "quantità", "aantal", "antal", "ilość",
+		"количество", "кол", "数量", "個数":
+		return true
 	}
-	return heading == "number-of-copies" || heading == "number-of-items" || heading == "number-of-pieces"
+	return false
 }
 
 // mayMeanCopies reports whether a heading may say how often an order is made, if its
