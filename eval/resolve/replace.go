@@ -379,7 +379,7 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 			return
 		}
 		s, around := t.about(whole, left, right), false
-		leaves := s.of != nil && whole.leaves(s)
+		leaves := s.of != nil && whole.leaves(s) || s.of == nil && t.leavesAll(whole, left, right)
 		if s.of != nil && !t.holds(s.of) {
 			// What the things beside t take over hangs on which is opened first, and
 			// replaces nothing.
@@ -497,6 +497,22 @@ func (t *Thing) leavesAny(whole *Thing, e ast.Expr) bool {
 		return !found
 	})
 	return found
+}
+
+// leavesAll reports whether the sides of a line in t name nothing but what whole, in which t
+// stands, or a thing between the two leaves out.
+func (t *Thing) leavesAll(whole *Thing, sides ...ast.Expr) bool {
+	some, all := false, true
+	for _, e := range sides {
+		ast.Walk(e, func(n ast.Node) bool {
+			if name, ok := n.(*ast.Name); ok {
+				s := t.namedIn(whole, name)
+				some, all = true, all && s.of != nil && whole.leaves(s)
+			}
+			return all
+		})
+	}
+	return some && all
 }
 
 // Drops reports whether nearer lines have replaced one link of the line, counted
