@@ -57,3 +57,51 @@ func TestApart(t *testing.T) {
 		t.Errorf("what stands at the right is %g by %g, want an I of %g by %g", last.Width(), last.Height(), own.Ink.Width(), own.Ink.Height())
 	}
 }
+
+// Letters that are spread round a circle keep their space at their heads and feet as on the
+// baseline, measured between their inks, and none are joined to a ligature.
+func TestSpreadLettersStayApart(t *testing.T) {
+	for _, c := range []struct {
+		font, text string
+		parts      int // outlines, with dots and counters
+		style      Style
+	}{
+		{"Go Regular", "IIIIIIIIII", 10, Style{Cap: 20, Radius: 15, Space: 2, Inside: true}},
+		{"Go Regular", "MMMMMM", 6, Style{Cap: 20, Radius: 12, Space: 2, Inside: true}},
+		{"Go Regular", "MMIIIM", 6, Style{Cap: 20, Radius: 12, Inside: true}},
+		{"Go Regular", "W W W W W W", 6, Style{Cap: 20, Radius: 12, Space: 0.5, Inside: true}},
+		{"Go Regular", "WW IIII", 6, Style{Radius: 14, Inside: true}},
+		{"Go Regular", "yyyyyyyy", 8, Style{Cap: 20, Radius: 9, Space: 1}},
+		{"DejaVu Sans", "fjfj", 6, Style{Cap: 6}},
+		{"DejaVu Sans", "fifi", 6, Style{Cap: 6}},
+	} {
+		f, err := Load(c.font)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.style.Curve, c.style.Align = Circle, Spread
+		b, err := Fit(f, c.text, 80, 40, c.style)
+		if err != nil {
+			t.Errorf("%s: %v", c.text, err)
+			continue
+		}
+		if len(b.Outline) != c.parts {
+			t.Errorf("%s: %d outlines, want %d", c.text, len(b.Outline), c.parts)
+			continue
+		}
+		if c.parts > len([]rune(c.text)) {
+			continue // dots lie near their letters
+		}
+		for i, p := range b.Outline {
+			for _, q := range b.Outline[:i] {
+				for _, x := range p.Flatten(1e-3) {
+					for _, y := range q.Flatten(1e-3) {
+						if d := x.Distance(y); d < c.style.Space {
+							t.Fatalf("%s: two letters are %.3f apart, want %g or more", c.text, d, c.style.Space)
+						}
+					}
+				}
+			}
+		}
+	}
+}

@@ -43,7 +43,7 @@ func (t *text) closing() reach {
 		t.Align == Spread && !slices.ContainsFunc(line, unicode.IsSpace) {
 		return reach{}
 	}
-	blank, err := t.font.set([]rune{' '}, t.right, t.Space != 0)
+	blank, err := t.font.set([]rune{' '}, t.right, t.apart())
 	if err != nil {
 		return reach{t.font.cap / 3, 1} // common practice, no source
 	}
@@ -78,7 +78,47 @@ func (t *text) bow(k float64, box geom.Box) (b bow, ok bool) {
 	if t.Align == Spread && spaces > 0 {
 		b.space += (round - long) / spaces
 	}
-	return b, max(long, ink.Width()+k*t.gap.advance) <= round
+	if max(long, ink.Width()+k*t.gap.advance) > round {
+		return b, false
+	}
+	return b, t.Align != Spread || t.roomInside(k, b)
+}
+
+// roomInside reports whether letters that are spread have their space between them also
+// where they are nearer to the centre than their baseline, as their heads are inside a circle:
+// as deep as both of two neighbours reach.
+func (t *text) roomInside(k float64, b bow) bool {
+	l := t.lines[0]
+	deep := func(s sign) float64 {
+		if t.Inside {
+			return -k * (s.box.Min.Y + s.pen.Y)
+		}
+		return k * (s.box.Max.Y + s.pen.Y)
+	}
+	// Neighbours stand long apart along the baseline, their middles; side by side they
+	// would stand at close, and across a blank they take up their ink alone.
+	room := func(a, c sign, long, close float64, blank bool) bool {
+		if blank {
+			close = k * (a.box.Max.X + a.pen.X - a.middle + c.middle - c.box.Min.X - c.pen.X)
+		}
+		left := (b.r - max(0, min(deep(a), deep(c)))) / b.r
+		return long*left >= close+t.Space-1e-9
+	}
+	first, last := l.signs[0], l.signs[len(l.signs)-1]
+	round := 2 * math.Pi * b.r
+	for i := 1; i < len(l.signs); i++ {
+		a, c := l.signs[i-1], l.signs[i]
+		close, steps := k*(c.middle-a.middle), c.spaces-a.spaces
+		if steps == 0 {
+			continue // an accent on its letter
+		}
+		long := close + float64(steps)*b.space
+		round -= long
+		if !room(a, c, long, close, steps > 1) {
+			return false
+		}
+	}
+	return room(last, first, round, k*(l.advance-last.middle+first.middle), t.gap.advance > 0)
 }
 
 // largestRadius is that of the baseline at which all ink lies inside a circle.

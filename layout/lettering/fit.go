@@ -132,7 +132,7 @@ func (f *Font) compose(s string, st Style) (*text, error) {
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	t := &text{Style: st, font: f, right: rightToLeft([]rune(s))}
 	for _, part := range strings.Split(s, "\n") {
-		line, err := f.set([]rune(part), t.right, st.Space != 0)
+		line, err := f.set([]rune(part), t.right, t.apart())
 		if err != nil {
 			return nil, err
 		}
@@ -144,6 +144,9 @@ func (f *Font) compose(s string, st Style) (*text, error) {
 	}
 	return t, nil
 }
+
+// apart reports whether letters are moved apart, and so form no ligatures.
+func (s Style) apart() bool { return s.Space != 0 || s.Align == Spread }
 
 // changes are those of all lines, each told once.
 func (t *text) changes() []Change {
