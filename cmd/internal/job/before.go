@@ -28,8 +28,13 @@ func together(own *design.Design, designs []*design.Design) {
 	for _, d := range designs {
 		d.Laser.Bed = s.bed
 		d.EachStock(func(k *design.Stock) {
-			sheets(k, s.of[k.Name].said)
-			ways(k, s.of[k.Name].said)
+			said := s.of[k.Name].said
+			sheets(k, said)
+			ways(k, said)
+			sameMaterial(k, said)
+			if k.Grain == 0 {
+				k.Grain = said.Grain // of the sheets on which its parts will lie
+			}
 			k.Quiet = slices.Concat(k.Quiet, s.ownStock(k.Name).Quiet, s.own.Laser.Quiet)
 		})
 	}
@@ -62,7 +67,15 @@ func sheets(k, own *design.Stock) {
 	}
 }
 
-// ways does so with how parts lie on them and are cut out.
+// sameMaterial has a stock be of the material that another states, where it states none itself: what must
+// not be cut mustn't be cut as wood of which nobody says what it is.
+func sameMaterial(k, said *design.Stock) {
+	if k.Material.AsName == "" {
+		k.Material, k.Allow = said.Material, said.Allow
+	}
+}
+
+// ways lays what one says of how parts lie on them and are cut out.
 func ways(k, own *design.Stock) {
 	replace(&k.Margin, own.Margin)
 	replace(&k.Spacing, own.Spacing)

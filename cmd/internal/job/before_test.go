@@ -61,8 +61,10 @@ func TestQuietOfTheJobsFile(t *testing.T) {
 	for own, want := range map[string]string{
 		"":                                all,
 		"laser b { quiet = " + all + " }": "",
-		"stock oak { quiet = " + all + " }\nstock elm { quiet = lies-alone }": "",
-		"laser b { quiet = lies-alone }":                                      "cut-twice, offcut-large, sawn-edge",
+		"stock oak { quiet = " + all + " }\nstock elm { quiet = lies-alone }":                                 "",
+		"laser b { quiet = lies-alone }":                                                                      "cut-twice, offcut-large, sawn-edge",
+		"stock elm { quiet = unknown-material; material = \"elm board\" }\nstock oak { quiet = " + all + " }": "lies-alone",
+		"stock elm { material = \"elm board\" }\nstock oak { quiet = " + all + " }":                           "lies-alone, unknown-material",
 	} {
 		path := folder(t, map[string]string{"day.fore": own + "\njob day { make \"a.fore\" }\n",
 			"a.fore": `laser bench { kerf = 0.1; bed = 300 by 300; quiet = caution }
@@ -137,6 +139,10 @@ func TestJudgedByAllDesigns(t *testing.T) {
 		{bed, "knife = yes" + panel, round, "b.fore:3:1: warning: leaf isn't a rectangle: a knife cuts one of 60 mm by 50 mm"},
 		{bed, "knife = yes" + panel, pieces, "b.fore:5:61: error: a.t.inlay is of several pieces, and a knife cuts only from edge to edge"},
 		{bed + "; stock ply { knife = no }", "knife = yes" + panel, round, ""},
+		{bed, "size = 200 by 280; grain = along width" + round, panel, "b.fore:3:1: error: tag, 250 mm by 50 mm, is too large for a sheet of ply, which is 200 mm by 280 mm, as its grain is to run"},
+		{bed, "material = \"PVC\"; allow = \"tried\"" + round, panel, "a.fore:2:35: warning: PVC must not be cut by a laser"},
+		{bed + "; stock ply { material = \"PVC\" }", panel, round, "day.fore:2:24: error: PVC must not be cut by a laser"},
+		{bed + "; stock ply { material = \"PVC\"; allow = \"tried\" }", panel, round, "day.fore:2:24: warning: PVC must not be cut by a laser"},
 	} {
 		for _, names := range []string{"make \"a.fore\"; make \"b.fore\"", "make \"b.fore\"; make \"a.fore\""} {
 			path := folder(t, map[string]string{"day.fore": strings.ReplaceAll(test.job, "; ", "\n") + "\njob day { " + names + " }\n", "a.fore": head + test.a, "b.fore": head + test.b})

@@ -38,7 +38,7 @@ func (j *joining) all(own *design.Stock) {
 		j.isTwo("material", "%s is of %s in %s and of %s in %s", k.Name, a.Name, j.whose("material").from, b.Name, j.by.from)
 		return
 	} else if a.AsName == "" && b.AsName != "" {
-		said.Material, j.later["material"] = b, j.by
+		said.Material, said.Allow, j.later["material"] = b, k.Allow, j.by
 	}
 	if a, b := said.Grain, k.Grain; a != 0 && b != 0 && a != b {
 		j.isTwo("grain", "the grain of %s runs along its %s in %s and along its %s in %s", k.Name, a, j.whose("grain").from, b, j.by.from)

@@ -337,6 +337,7 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 // designs say.
 func (s *shelf) overWood(k *stock, own *design.Stock) {
 	sheets(k.said, own)
+	sameMaterial(k.said, own)
 	replace(&k.said.Quantity, own.Quantity)
 	replace(&k.said.Price, own.Price)
 	k.said.Lines.Quantity = cmp.Or(own.Lines.Quantity, k.said.Lines.Quantity)

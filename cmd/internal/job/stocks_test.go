@@ -139,7 +139,9 @@ func TestOneStockOfTwoDesigns(t *testing.T) {
 		{"", "grain = along width", "grain = along width", "", ""},
 		{"", "grain = along width", "grain = along height", "", "the grain of ply runs along its width in a and along its height in b"},
 		{"stock ply { grain = along width }\n", "grain = along width", "grain = along width", "", ""},
-		{"stock ply { grain = along width }\n", "grain = along width", "", "", "the grain of ply runs along its width here, and in b nothing is said of it"},
+		{"", "grain = along width", "", "", ""},
+		{"stock ply { grain = along width }\n", "grain = along width", "", "", ""},
+		{"stock ply { grain = along width }\n", "", "", "", "the grain of ply runs along its width here, and in a nothing is said of it"},
 		{"stock ply { grain = along width }\n", "grain = along height", "", "", "along its width here, and in a along its height"},
 	} {
 		fill := func(stock, line string) string { return strings.NewReplacer("STOCK", stock, "LINE", line).Replace(tag) }
