@@ -12,14 +12,16 @@ import (
 
 // together has the designs of a job drawn and judged by the bed and the sheets on which their parts
 // will lie, and by how these are cut: by what the job's file and all designs say of them together.
-// What contradicts itself there is told later, of the parts that are drawn.
-func together(own *design.Design, designs []*design.Design) {
+// What contradicts itself there is told later, of the parts that are drawn. It gives, of stocks whose grain
+// another design states, where.
+func together(own *design.Design, designs []*design.Design) (grained map[*design.Stock]source.Span) {
 	s := newShelf(own)
+	grained = map[*design.Stock]source.Span{}
 	var later diag.List
 	for _, d := range designs {
 		s.reaches(&d.Laser)
 		for _, k := range d.Stocks() {
-			s.met(k.Name, k, "", source.Span{}, &later)
+			s.met(k.Name, k, "", k.At, &later)
 		}
 	}
 	for _, name := range s.order {
@@ -32,16 +34,19 @@ func together(own *design.Design, designs []*design.Design) {
 			sheets(k, said)
 			ways(k, said)
 			sameMaterial(k, said)
-			if k.Grain == 0 {
+			if k.Grain == 0 && said.Grain != 0 {
 				k.Grain = said.Grain // of the sheets on which its parts will lie
+				grained[k] = s.of[k.Name].whose("grain").at
 			}
 			k.Quiet = slices.Concat(k.Quiet, s.ownStock(k.Name).Quiet, s.own.Laser.Quiet)
 		})
 	}
+	return grained
 }
 
-// sized notes of what is too large where the job's file says how large bed and sheets are.
-func (s *shelf) sized(found diag.List, wanted *layout.Drawing) {
+// sized notes of what is too large where the job's file says how large bed and sheets are, and where
+// another design says how the grain runs.
+func (s *shelf) sized(found diag.List, wanted *layout.Drawing, grained map[*design.Stock]source.Span) {
 	for _, d := range found {
 		if d.Code != "too-large" || d.Severity != diag.Error {
 			continue
@@ -50,6 +55,11 @@ func (s *shelf) sized(found diag.List, wanted *layout.Drawing) {
 			d.Note(s.own.Laser.At, "the file of the job says how large the bed is")
 		}
 		k := slices.IndexFunc(wanted.Parts, func(p layout.Part) bool { return p.At == d.Span && p.Of != nil })
+		if k >= 0 {
+			if at, of := grained[wanted.Parts[k].Of], wanted.Parts[k].Of; !at.IsZero() {
+				d.Note(at, "the grain of %s runs along its %s here", of.Name, of.Grain)
+			}
+		}
 		for _, own := range s.own.Declared {
 			if k >= 0 && own.Size.Present() && speaksOf(own, wanted.Parts[k].Of, wanted.Parts[k].Of.Thick) {
 				d.Note(own.At, "the file of the job says how large sheets of %s are", own.Name)

@@ -147,8 +147,12 @@ func TestJudgedByAllDesigns(t *testing.T) {
 		for _, names := range []string{"make \"a.fore\"; make \"b.fore\"", "make \"b.fore\"; make \"a.fore\""} {
 			path := folder(t, map[string]string{"day.fore": strings.ReplaceAll(test.job, "; ", "\n") + "\njob day { " + names + " }\n", "a.fore": head + test.a, "b.fore": head + test.b})
 			if strings.Contains(test.want, "error: ") {
-				if told := wrong(t, path); strings.Count(told, "error: ") != 1 || !strings.Contains(told, test.want) {
+				told := wrong(t, path)
+				if strings.Count(told, "error: ") != 1 || !strings.Contains(told, test.want) {
 					t.Errorf("%+v: told %s", test, told)
+				}
+				if strings.Contains(test.a, "grain") && !strings.Contains(told, "a.fore:2:1: the grain of ply runs along its width here") {
+					t.Errorf("%+v: nothing says whose the grain is: %s", test, told)
 				}
 				continue
 			}

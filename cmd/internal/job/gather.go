@@ -94,7 +94,7 @@ func (r *run) draw() {
 		}
 	}
 	stocks := stocksOf(all)
-	together(r.own, all)
+	r.grained = together(r.own, all)
 	for _, g := range r.gatherings {
 		before := len(r.lots)
 		for i := range g.solved {
@@ -167,7 +167,7 @@ func (g *gathering) draw(o *solved, stocks []*design.Stock) {
 	solved, diags, l := o.design, o.diags, o.lot
 	o.design = nil // large jobs need the memory
 	wanted, more := g.session.Drawer().Draw(solved)
-	g.stocks.sized(more, wanted)
+	g.stocks.sized(more, wanted, g.grained)
 	diags.Add(more)
 	kerfed, more := wanted.Kerfed()
 	diags.Add(more)

@@ -50,8 +50,9 @@ type run struct {
 	lots       []lot
 	gathered   bool // all of them
 	stocks     shelf
-	wood       wood                   // which the jobs before this one have taken
-	laser      maybe.Of[design.Laser] // of the first design, whose colours are those of all
+	grained    map[*design.Stock]source.Span // where another design says how the grain of a stock runs
+	wood       wood                          // which the jobs before this one have taken
+	laser      maybe.Of[design.Laser]        // of the first design, whose colours are those of all
 	hazards    []string
 	caution    bool // some part is to be cut with a caution
 }
