@@ -56,7 +56,8 @@ var changes = []string{
 	"lattice",    // of link, end and rows two at most may be stated
 	"like log",   // a line in a notebook's braces comes along with it
 	"like n {",
-	"binding clip", // the size of a binding that is stated counts in the notebooks whose rows name it
+	"accuracy = 0.05; thick >= 2", // of a stock with an accuracy the thickness is stated in its braces
+	"binding clip",                // the size of a binding that is stated counts in the notebooks whose rows name it
 }
 
 // decimal is a number with a decimal point, which may be changed a little.
