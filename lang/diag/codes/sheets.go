@@ -51,8 +51,8 @@ panel front { width = 120; height = 90 }
 		},
 		{
 			Code: "offcut-large", As: warning(), Quiet: true, Of: "stock",
-			Means: "An offcut is larger than the sheets of its stock, so it can't be left of one.",
-			Do:    "Measure it again. If it is of a larger sheet, silence the warning.",
+			Means: "An offcut is larger than the sheets of its stock, or is so as its grain runs, so it can't be left of one.",
+			Do:    "Measure it again, and state it as its grain runs. If it is of a larger sheet, silence the warning.",
 			Example: `
 laser bench { bed = 300 by 200; kerf = 0.2 }
 stock ply { thick = 3 exact; size = 300 by 200; offcuts = 1200 by 90 }
