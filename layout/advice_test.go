@@ -109,6 +109,8 @@ func TestAdvice(t *testing.T) {
 			of("", "least-radius = 0.5", "cutout eye { shape = rect 20 by 10 radius 0.49 }"), "sharp-corner the inner corners of eye have a radius of 0.49 mm, and own cracks from corners sharper than 0.5 mm"},
 		{"corners of holes", of("", "least-radius = 0.5", "row wire on spine { count = 3; hole = slot 4 by 6; pitch = 9; inset = 10 }"),
 			of("", "least-radius = 0.5", holes(9)), "sharp-corner the inner corners of the holes of wire have a radius of 0 mm"},
+		{"corners that can't be that round", of("", "least-radius = 6", "cutout eye { shape = rect 20 by 10 radius 5 }"),
+			of("", "least-radius = 6", "cutout eye { shape = rect 20 by 10 radius 4.9 }"), "sharp-corner the inner corners of eye have a radius of 4.9 mm, and own cracks from corners sharper than 6 mm"},
 		// Plywood: a maker of cut wood found that 2 mm held ("Laser Cut Wood Products",
 		// author unknown, undated).
 		{"the material's own edge", of("", "least-edge = 2", "row wire on spine { count = 2; hole = round 4; pitch = 20; inset = 2 }"),

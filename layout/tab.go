@@ -60,11 +60,11 @@ func (dr *draft) tabbed(p *design.Panel, f Frame, corners [4]geom.Corner) geom.F
 	fig, err := geom.Cornered(points, forms)
 	var tooBig geom.CornerError
 	if errors.As(err, &tooBig) {
-		what, at := "two corners", t.At
+		what, need, at := "two corners", "need", t.At
 		if !own[tooBig.First] && !own[tooBig.Second] {
-			what = "the tab"
+			what, need = "the tab", "needs"
 		}
-		dr.notes.Errorf("corner-large", at, "%s of %s needs %s for its corners on a side that is only %s long", what, p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
+		dr.notes.Errorf("corner-large", at, "%s of %s %s %s of a side that is only %s long", what, p.Name, need, dr.length(tooBig.Need), dr.length(tooBig.Have)).
 			WithHelp("make the radius of the tab or the corners of the board smaller")
 		return whole
 	}

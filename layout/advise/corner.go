@@ -22,8 +22,12 @@ func corners(n *Notes, p *design.Panel) {
 		if o.Form != opening.Rect || o.Radius >= need-geom.Tol {
 			return
 		}
-		n.Warn(p.Quiet, "sharp-corner", at, "the inner corners of %s have a radius of %s, and %s cracks from corners sharper than %s", name, n.Length(o.Radius), p.Stock.Material.Name, n.Length(need)).
-			WithHelp("round them, as in %s by %s radius %s (the material's least-radius)%s", n.Length(o.Along), n.Length(o.Across), n.Length(need), Silence("sharp-corner", "panel"))
+		why := "the material's least-radius"
+		if need < least {
+			why = "as round as these can be"
+		}
+		n.Warn(p.Quiet, "sharp-corner", at, "the inner corners of %s have a radius of %s, and %s cracks from corners sharper than %s", name, n.Length(o.Radius), p.Stock.Material.Name, n.Length(least)).
+			WithHelp("round them, as in %s by %s radius %s (%s)%s", n.Length(o.Along), n.Length(o.Across), n.Length(need), why, Silence("sharp-corner", "panel"))
 	}
 	for i := range p.Rows {
 		tell("the holes of "+p.Rows[i].Name, p.Rows[i].HoleAt, p.Rows[i].Opening)
