@@ -512,14 +512,16 @@ func (d *Design) heldBesideWishes(part plan.Scope) (rows []must.ExtraRow) {
 			}
 		}
 	}
-	unknown := func(relation.VarID) (float64, bool) { return 0, false }
+	// An open dimension outside of the part, as the ease of a panel, is free, and so is
+	// one that hangs on it alone.
+	outside := func(t relation.Term) bool { return !slices.Contains(part.Vars, t.Var) }
 	for _, v := range part.Vars {
 		i, wished := d.held[v]
 		if !wished || d.Problem.Known[v] {
 			continue
 		}
 		r := relation.Relation{Left: d.Sys.Defaults[i].Left, Right: d.Sys.Defaults[i].Right}
-		if form, linear := r.Difference(unknown); linear {
+		if form, linear := r.Difference(d.Problem.Lookup); linear && !slices.ContainsFunc(form.Terms, outside) {
 			rows = append(rows, must.ExtraRow{Form: form})
 		}
 	}
