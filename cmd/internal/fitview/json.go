@@ -161,7 +161,7 @@ func agreementOf(a fit.Agreement) agreementJSON {
 }
 
 func rowOf(r *fit.Row) rowJSON {
-	j := rowJSON{Name: r.Name, Edge: r.Edge.String(), Count: r.Count, Dims: valuesOf(r.Dims), Covers: []coverJSON{}}
+	j := rowJSON{Name: r.Name, Edge: r.Edge.String(), Count: r.Count, Dims: valuesOf(r.Dims), Covers: []coverJSON{}, Pair: number(math.NaN())}
 	if p := r.Pattern; p != nil {
 		j.Pattern = &patternJSON{Name: p.Name, Same: p.Same, Pitch: number(p.Pitch), Along: number(p.Along), Across: number(p.Across)}
 	}

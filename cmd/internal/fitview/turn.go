@@ -8,6 +8,7 @@ import (
 	"foredge/eval/fit"
 	"foredge/eval/opening"
 	"foredge/eval/wire"
+	"foredge/eval/word"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
@@ -137,55 +138,62 @@ func (p *page) limit(mm float64, to func(float64) float64, by float64) string {
 }
 
 type turnJSON struct {
-	Name          string `json:"name"`
-	Panel         string `json:"panel"`
-	Binding       string `json:"binding"`
-	Form          string `json:"form"`
-	Missing       string `json:"missing"`
-	Ring          number `json:"ring"`
-	Wire          number `json:"wire"`
-	Board         number `json:"board"`
-	Boards        int    `json:"boards"`
-	Leaves        number `json:"leaves"`
-	Inset         number `json:"inset"`
-	Reach         number `json:"reach"`
-	Closes        bool   `json:"closes"`
-	Turns         bool   `json:"turns"`
-	Passes        bool   `json:"passes"`
-	Limit         string `json:"limit"`
-	Margin        number `json:"margin"`
-	LeastAlong    number `json:"least-along"`
-	LeastAcross   number `json:"least-across"`
-	LargestInset  number `json:"largest-inset"`
-	LargestBoard  number `json:"largest-board"`
-	LargestLeaves number `json:"largest-leaves"`
-	LeastRing     number `json:"least-ring"`
-	UsualRing     number `json:"usual-ring"`
-	Sold          string `json:"sold"`
-	Lead          number `json:"lead"`
-	Step          number `json:"step"`
+	Name          string  `json:"name"`
+	Panel         string  `json:"panel"`
+	Binding       string  `json:"binding"`
+	Form          string  `json:"form"`
+	Missing       string  `json:"missing"`
+	Ring          number  `json:"ring"`
+	Wire          number  `json:"wire"`
+	Board         number  `json:"board"`
+	Boards        int     `json:"boards"`
+	Leaves        number  `json:"leaves"`
+	Inset         number  `json:"inset"`
+	Reach         number  `json:"reach"`
+	Closes        *bool   `json:"closes"`
+	Turns         *bool   `json:"turns"`
+	Passes        *bool   `json:"passes"`
+	Limit         *string `json:"limit"`
+	Margin        number  `json:"margin"`
+	LeastAlong    number  `json:"least-along"`
+	LeastAcross   number  `json:"least-across"`
+	LargestInset  number  `json:"largest-inset"`
+	LargestBoard  number  `json:"largest-board"`
+	LargestLeaves number  `json:"largest-leaves"`
+	LeastRing     number  `json:"least-ring"`
+	UsualRing     number  `json:"usual-ring"`
+	Sold          *string `json:"sold"`
+	Lead          number  `json:"lead"`
+	Step          number  `json:"step"`
 }
 
 func turnsOf(all []fit.Turn) []turnJSON {
 	out := []turnJSON{}
 	for _, t := range all {
 		w, book := t.Case.Wire, t.Case.Book
+		unknown := number(math.NaN())
 		j := turnJSON{Name: t.Name, Panel: t.Panel, Binding: t.Binding, Form: t.Form.String(), Missing: t.Missing, Ring: number(w.Inside),
-			Wire: number(w.Thick), Board: number(book.Board), Boards: book.Boards, Inset: number(t.Case.Inset), Reach: number(book.Reach)}
+			Wire: number(w.Thick), Board: number(book.Board), Boards: book.Boards, Leaves: unknown, Inset: number(t.Case.Inset), Reach: number(book.Reach),
+			Margin: unknown, LeastAlong: unknown, LeastAcross: unknown, LargestInset: unknown, LargestBoard: unknown, LargestLeaves: unknown,
+			LeastRing: unknown, UsualRing: unknown, Lead: unknown, Step: unknown}
 		if t.LeavesKnown {
 			j.Leaves = number(book.Leaves)
 		}
 		if a := t.Answer; a != nil {
-			j.Closes, j.Turns, j.Passes, j.Margin = a.Closes, a.Turns, a.Passes, number(a.Margin)
-			j.Limit = map[wire.Limit]string{wire.Closing: "closing", wire.Turning: "turning", wire.Opening: "opening"}[a.Limit]
+			j.Closes, j.Turns, j.Passes, j.Margin = &a.Closes, &a.Turns, &a.Passes, number(a.Margin)
+			limit := map[wire.Limit]string{wire.Closing: "closing", wire.Turning: "turning", wire.Opening: "opening"}[a.Limit]
+			j.Limit = &limit
 			j.LeastAlong, j.LeastAcross = number(a.Along), number(a.Across)
 			j.LargestInset, j.LargestBoard, j.LargestLeaves = number(a.LargestInset), number(a.LargestBoard), number(t.LargestLeaves)
-			j.LeastRing, j.Lead, j.Step = number(a.LeastInside), number(a.Lead), number(a.Step)
+			j.LeastRing = number(a.LeastInside)
+			if t.Form == word.Coil {
+				j.Lead, j.Step = number(a.Lead), number(a.Step)
+			}
 		}
 		if u := t.Usual; u != nil {
 			j.UsualRing = number(u.Ring)
 			if u.Sold != nil {
-				j.Sold = u.Sold.Name
+				j.Sold = &u.Sold.Name
 			}
 		}
 		out = append(out, j)

@@ -2,6 +2,7 @@ package fitview
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -70,5 +71,47 @@ func TestTurnsAreToldFirst(t *testing.T) {
 		if err := json.Unmarshal([]byte(b.String()), &data); err != nil || len(data.Turns) != len(r.Turns) || data.Turns[0].Binding != "log.loop" {
 			t.Errorf("%v: %+v", err, data)
 		}
+	}
+}
+
+// What nothing tells is null in the data, no measure of 0 and no "no".
+func TestUnknownTurnsAreNull(t *testing.T) {
+	const log = `notebook log { width = 148 exact; height = 210 exact
+	  binding loop { ring = 13 exact; pair = 2 exact; wire = 1 exact }
+	  row wire on spine { count = 5; pitch = 8 exact; first = 10 exact; hole = rect 4 by 6 exact; inset = 2.5 exact } }
+	`
+	answers := []string{"closes", "turns", "passes", "limit", "margin", "least-along", "least-across", "largest-inset", "largest-board",
+		"largest-leaves", "least-ring"}
+	for _, c := range []struct {
+		text string
+		null []string
+	}{
+		{log + "panel front covers log", append([]string{"board", "leaves", "usual-ring", "sold", "lead", "step"}, answers...)},
+		{log + "panel front covers log { thick = 3 }", []string{"leaves", "usual-ring", "sold", "lead", "step"}},
+	} {
+		var b strings.Builder
+		if err := WriteJSON(&b, "t.fore", reportOf(t, c.text)); err != nil {
+			t.Fatal(err)
+		}
+		var data struct {
+			Turns []map[string]any
+		}
+		if err := json.Unmarshal([]byte(b.String()), &data); err != nil || len(data.Turns) == 0 {
+			t.Fatalf("%s\nis told as %s, %v", c.text, b.String(), err)
+		}
+		for key, value := range data.Turns[0] {
+			if want := slices.Contains(c.null, key); want != (value == nil) {
+				t.Errorf("%s\n%s is told as %v", c.text, key, value)
+			}
+		}
+	}
+}
+
+func TestUnknownPairIsNull(t *testing.T) {
+	var b strings.Builder
+	r := reportOf(t, `notebook log { width = 148 exact; height = 210 exact
+	  row wire on spine { count = 5; pitch = 8 exact; first = 10 exact; hole = rect 4 by 6 exact; inset = 2.5 exact } }`)
+	if err := WriteJSON(&b, "t.fore", r); err != nil || !strings.Contains(b.String(), `"pair": null`) {
+		t.Errorf("told as %s, %v", b.String(), err)
 	}
 }
