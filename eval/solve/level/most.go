@@ -323,12 +323,30 @@ func (d *Design) centred(part plan.Scope, others []relation.VarID) (middles []mu
 			middles = append(middles, middle...)
 		}
 	}
-	for _, row := range d.middles {
-		if slices.ContainsFunc(row.Form.Terms, func(t relation.Term) bool { return slices.Contains(part.Vars, t.Var) }) {
-			middles = append(middles, row)
+	return d.about(part, append(middles, d.middles...))
+}
+
+// about is what some rows say of a part. What is known is put in, as a part knows only its own
+// dimensions. A row with one that is open outside of the part says nothing of it: that is free.
+func (d *Design) about(part plan.Scope, rows []must.ExtraRow) (about []must.ExtraRow) {
+	for _, row := range rows {
+		form := relation.Form{Const: row.Form.Const}
+		free := false
+		for _, t := range row.Form.Terms {
+			switch {
+			case d.Problem.Known[t.Var]:
+				form.Const += t.Coef * d.Problem.Value[t.Var]
+			case slices.Contains(part.Vars, t.Var):
+				form.Terms = append(form.Terms, t)
+			default:
+				free = true
+			}
+		}
+		if !free && len(form.Terms) > 0 {
+			about = append(about, must.ExtraRow{Form: form, Grad: row.Grad})
 		}
 	}
-	return middles
+	return about
 }
 
 // roomFor is how long a row may be at the most, with some further equations.
@@ -512,20 +530,18 @@ func (d *Design) heldBesideWishes(part plan.Scope) (rows []must.ExtraRow) {
 			}
 		}
 	}
-	// An open dimension outside of the part, as the ease of a panel, is free, and so is
-	// one that hangs on it alone.
-	outside := func(t relation.Term) bool { return !slices.Contains(part.Vars, t.Var) }
+	unknown := func(relation.VarID) (float64, bool) { return 0, false }
 	for _, v := range part.Vars {
 		i, wished := d.held[v]
 		if !wished || d.Problem.Known[v] {
 			continue
 		}
 		r := relation.Relation{Left: d.Sys.Defaults[i].Left, Right: d.Sys.Defaults[i].Right}
-		if form, linear := r.Difference(d.Problem.Lookup); linear && !slices.ContainsFunc(form.Terms, outside) {
+		if form, linear := r.Difference(unknown); linear {
 			rows = append(rows, must.ExtraRow{Form: form})
 		}
 	}
-	return rows
+	return d.about(part, rows)
 }
 
 // keptSize is the size that a board which the musts leave open has by what it
