@@ -36,7 +36,7 @@ const leastMargin = 1
 func wasteful(ctx context.Context, pieces []laid, pages []page, supply Supply) Wasteful {
 	var alone []page
 	for _, p := range pages {
-		if p.offcut == whole && p.sawn == nil && len(p.pieces) == 1 && !p.pieces[0].part.Oversize {
+		if p.offcut == whole && p.sawn == nil && p.number != noSheet && len(p.pieces) == 1 {
 			alone = append(alone, p)
 		}
 	}

@@ -15,7 +15,7 @@ import (
 // wires warns of covers that their wire doesn't suit. Panels of one size on one
 // wire that silence the same are told once.
 func (a *adviser) wires() {
-	told, suited := map[string]bool{}, map[string]bool{}
+	told, turns := map[string]bool{}, map[string]bool{}
 	for _, b := range a.bound {
 		// Six digits: a pair's sizes may differ by rounding.
 		key := fmt.Sprintf("%s %.6v %v", b.Binding, b.Case, outcome.Quiet(a.Solution, b.On))
@@ -23,33 +23,37 @@ func (a *adviser) wires() {
 			told[key] = true
 			a.barePassing(b)
 		}
-		suiting, known := suited[key]
+		turning, known := turns[key]
 		if !known {
-			suiting = b.Missing == "" && suits(b.Case)
-			suited[key] = suiting
+			turning = b.Missing == "" && b.Case.Closes() && b.Case.Turns()
+			turns[key] = turning
 		}
-		if suiting {
+		if turning {
 			key += fmt.Sprintf(" %v %.6v", b.Holes >= leastRow, b.Pitch) // what binders ask besides
 		}
 		if b.Missing != "" || told[key] {
 			continue
 		}
 		told[key] = true
-		if suiting {
+		if turning {
 			a.trades(b)
+		}
+		closes, passes := b.Case.Closes(), b.Case.Passes()
+		if turning && passes {
 			continue
 		}
-		closes, turns := b.Case.Closes(), b.Case.Turns()
-		answer := wire.Check(b.Case)
+		answer := wire.Check(b.Case) // takes long, and is seldom needed
 		quiet := outcome.Quiet(a.Solution, b.On)
 		switch {
-		case !closes && quiet.Has("wire-close") || closes && !turns && quiet.Has("wire-turn"):
-		case !closes:
+		case !closes && !quiet.Has("wire-close"):
 			a.closing(b, answer)
-		case !turns:
+		case closes && !turning && !quiet.Has("wire-turn"):
 			a.turning(b, answer)
 		}
-		if closes && !b.Case.Passes() && !quiet.Has("wire-tight") {
+		switch {
+		case !closes: // what a larger ring lets through isn't told beside
+			a.barePassing(b)
+		case !passes && !quiet.Has("wire-tight"):
 			a.passing(b, answer, "through "+exactly(b, b.Case.Book.Board)+" of board")
 		}
 	}
@@ -123,8 +127,8 @@ func remedy(b outcome.BoundRow, d *diag.Diagnostic, answer wire.Answer) {
 	d.WithHelp("it takes %s%s%s", ring, asBinders(b, answer), codes.Silence(d.Code, "panel"))
 }
 
-// barePassing warns of holes that are too small for the wire whatever the board,
-// where nothing says how thick that is.
+// barePassing warns of holes that are too small for the wire whatever the board, where nothing
+// says how thick that is or the ring doesn't close round the book.
 func (a *adviser) barePassing(b outcome.BoundRow) {
 	b.Case.Book.Board, b.Case.Book.Leaves, b.Case.Book.Boards = nearly, 0, 1
 	if b.Case.Passes() || outcome.Quiet(a.Solution, b.On).Has("wire-tight") {

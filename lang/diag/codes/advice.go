@@ -204,7 +204,7 @@ panel front {
 		},
 		{
 			Code: "thin-detail", As: warning(), Quiet: true,
-			Means: "Less is left between holes or cutouts, or beside the edge, than the material's `least-detail`, or 1 mm where it states none. Or lines run side by side less than 0.5 mm apart.",
+			Means: "Less is left between holes or cutouts, or beside the edge, than the material's `least-detail`, or 1 mm where it states none. Or lines run side by side less than 0.5 mm apart. It is told in place of `thin-web`.",
 			Do:    "Move the openings or lines apart, or make the bridges, letters or inlay larger.",
 			From:  "two cutting services' guides",
 			Example: `
@@ -254,7 +254,7 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part doesn't fit on the laser's bed, or on a sheet or offcut as its grain is to run: an error, the only one that `quiet` silences.",
+			Means: "A part doesn't fit on the laser's bed, or on a sheet or offcut as its grain is to run: an error, the only one that `quiet` silences. Where neither bed nor sheet is stated, a warning above 10 ft.",
 			Do:    "Make it smaller, or take a larger sheet.",
 			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `
@@ -275,7 +275,7 @@ panel front {
 		},
 		{
 			Code: "unknown-material", As: warning(), Quiet: true, Of: "stock",
-			Means: "Nothing says what a material gives off when it is cut.",
+			Means: "A stock says what it is made of, and nothing says what that gives off when it is cut.",
 			Do:    "Name a material of the shelf, or declare one that says what it gives-off.",
 			Example: `
 stock strange { material = "moonstone"; thick = 1 }
