@@ -12,8 +12,10 @@ import (
 )
 
 // Materials refuses what must never be cut, unless the design says why it may,
-// which can't be silenced, and warns of what workshops differ over or nobody knows.
+// which can't be silenced, and warns of what workshops differ over or nobody knows. That
+// nobody knows is told once for all stocks of one material that don't silence it.
 func Materials(n *Notes, d *design.Design) {
+	unknown := map[string]*diag.Diagnostic{}
 	for _, s := range d.Stocks() {
 		m := s.Material
 		switch {
@@ -26,9 +28,14 @@ func Materials(n *Notes, d *design.Design) {
 		case m.Ask != "" && s.Allow == "":
 			n.Warn(s.Quiet, "ask-workshop", m.At, "ask your workshop before you cut %s: %s", m.Name, m.Ask).
 				WithHelp("%sif it may be cut there, write so into the stock, as in allow = \"the workshop's list has it\"%s", asks(m), Silence("ask-workshop", "stock"))
-		case m.Ask == "" && m.Name != "" && m.GivesOff == "":
-			n.Warn(s.Quiet, "unknown-material", m.At, "nobody has said what %s gives off when it is cut", m.Name).
-				WithHelp("%s%s", toBeKnown(m), Silence("unknown-material", "stock"))
+		case m.Ask != "" || m.Name == "" || m.GivesOff != "" || s.Quiet.Has("unknown-material"):
+		case unknown[m.Name] != nil:
+			if first := unknown[m.Name]; first.Span != m.At {
+				first.Note(m.At, "%s is made of it too", s.Name)
+			}
+		default:
+			unknown[m.Name] = n.Warn(s.Quiet, "unknown-material", m.At, "nobody has said what %s gives off when it is cut", m.Name)
+			unknown[m.Name].WithHelp("%s%s", toBeKnown(m), Silence("unknown-material", "stock"))
 		}
 	}
 }
