@@ -14,6 +14,7 @@ type filter struct {
 	q       *must.Problem
 	benches bool             // see [must.Lines]
 	apart   bool             // see [must.Problem.Apart]: it makes lines fail too
+	waits   bool             // lines that didn't fail were tried of which some still wait
 	also    []relation.VarID // looked at too, whatever the lines speak of
 	rows    []must.ExtraRow  // of which lines may speak
 	from    []source         // of each row
@@ -48,6 +49,7 @@ func (f *filter) try(members []int32) (core []int32, fails bool) {
 	case f.apart && t.Apart():
 		return members, true
 	default:
+		f.waits = f.waits || t.Waits()
 		return nil, false
 	}
 	c := t.Core()
@@ -97,7 +99,7 @@ func (f *filter) reduce(members []int32) (kept []int32, fail bool) {
 // isn't, where the others show without it that they can't all hold. It returns the filter in which
 // those that are kept fail.
 func (f *filter) reducedApart(members []int32) (*filter, []int32) {
-	if f.apart || len(members) > mostApart {
+	if f.apart || !f.waits || len(members) > mostApart {
 		return f, members
 	}
 	g := *f

@@ -39,6 +39,10 @@ func (q *Problem) Apart() bool {
 	return q.newBox().narrow()
 }
 
+// Waits reports whether equations and limits in play still wait: [Problem.Apart] may tell of
+// these.
+func (q *Problem) Waits() bool { return len(q.stillWaiting()) > 0 }
+
 // A box is where dimensions are left by what they are tied to, each by itself.
 type box struct {
 	q  *Problem
