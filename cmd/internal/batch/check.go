@@ -45,7 +45,7 @@ type checked struct {
 // check takes every order as far as it goes without being encoded.
 func (r *run) check() error {
 	r.wood = newWood()
-	f := findings{rows: make([]diag.List, len(r.table.Rows)), all: map[same]*finding{}, stocks: map[string]*lyingOn{}}
+	f := findings{rows: make([]diag.List, len(r.table.Rows)), all: map[same]*finding{}, stocks: map[string][]*lyingOn{}}
 	err := each(r.ctx, len(r.table.Rows), r.checkOrder, func(i int, c checked) error {
 		if c.err != nil {
 			return c.err
@@ -123,7 +123,9 @@ type findings struct {
 	first   maybe.Of[checked]
 	firstAt int
 	doing   layout.Doing
-	stocks  map[string]*lyingOn // on whose sheets they lie, as the first of them takes each to be
+	// stocks are those on whose sheets they lie, as the first of them takes each to be, and each that
+	// says more of it.
+	stocks map[string][]*lyingOn
 }
 
 // lie takes a good order that is to lie with others, if it is made for the same laser and takes its

@@ -8,13 +8,12 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/lang/diag"
+	"foredge/layout/geom"
 )
 
-// slack is by how much two numbers that are one may differ, lengths in mm: what is worked out in two
-// ways, or stated in two units, isn't the same to the last digit.
-const slack = 1e-6
-
-func sameNumber(a, b float64) bool { return math.Abs(a-b) <= slack }
+// sameNumber reports whether two numbers are one, lengths in mm: what is worked out in two ways, or
+// stated in two units, isn't the same to the last digit.
+func sameNumber(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }
 func sameCount(a, b int) bool      { return a == b }
 func sameSize(a, b design.Size) bool {
 	return sameNumber(a.Width, b.Width) && sameNumber(a.Height, b.Height)

@@ -11,6 +11,7 @@ import (
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
+	"foredge/layout/geom"
 )
 
 // A taken is what a design takes a stock to be: its parts are drawn for the kerf, and lie
@@ -61,7 +62,7 @@ func (s *shelf) oneKerf(diags *diag.List, name string, k *stock) {
 		if !t.cuts {
 			continue // a knife takes nothing away
 		}
-		if a, stated := own.Get(); stated && t.ofLaser && math.Abs(a-t.kerf.Or(math.Inf(1))) > slack {
+		if a, stated := own.Get(); stated && t.ofLaser && math.Abs(a-t.kerf.Or(math.Inf(1))) > geom.Tol {
 			diags.Errorf("job-laser", t.at, "the kerf of the job's laser is %s, and %s is drawn %s", unit.FormatLength(a, s.own.Unit), t.from, s.drawn(t)).
 				WithHelp("parts are cut by the kerf of their own design: let both use one file for the laser, as in use \"shop.fore\"")
 			return
@@ -69,7 +70,7 @@ func (s *shelf) oneKerf(diags *diag.List, name string, k *stock) {
 		if first == nil {
 			first = &k.taken[i]
 		}
-		if math.Abs(first.kerf.Or(-1)-t.kerf.Or(-1)) > slack {
+		if math.Abs(first.kerf.Or(-1)-t.kerf.Or(-1)) > geom.Tol {
 			diags.Errorf("job-laser", t.at, "%s and %s are drawn for two kerfs, and their parts would lie on one sheet: %s %s, %s %s",
 				first.from, t.from, first.from, s.drawn(*first), t.from, s.drawn(t)).
 				Note(first.at, "%s is made here", first.from).
@@ -83,7 +84,7 @@ func (s *shelf) oneKerf(diags *diag.List, name string, k *stock) {
 // of kerf and grain changes none of their parts.
 func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
 	for _, t := range by {
-		if a, ok := own.Kerf.Get(); ok && math.Abs(a-t.kerf.Or(math.Inf(1))) > slack {
+		if a, ok := own.Kerf.Get(); ok && math.Abs(a-t.kerf.Or(math.Inf(1))) > geom.Tol {
 			diags.Errorf("job-stock", own.At, "the kerf of %s is %s here, and %s is drawn %s", own.Name, unit.FormatLength(a, s.own.Unit), t.from, s.drawn(t)).
 				Note(t.at, "%s is made here", t.from).WithHelp("parts are cut by the kerf of their own design: state it once, in a file that the designs use")
 			return
