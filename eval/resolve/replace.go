@@ -192,7 +192,7 @@ func (t *Thing) handOn() {
 
 // wholeOf is the property of which a name states a part: hole has the parts
 // hole.along and hole.across, the shape of a cutout its width and height, corners
-// and gaps each corner and gap, and the material of a stock the reason why it may be
+// and gaps each corner and gap, gaps the pitch and web too, and the material of a stock the reason why it may be
 // cut. It is empty for all else. The name may lead to a thing within, as in each.width.
 func wholeOf(name string) string {
 	words := strings.Split(name, ".")
@@ -203,6 +203,10 @@ func wholeOf(name string) string {
 	}
 	if words[last] == "allow" {
 		words[last] = "material"
+		return strings.Join(words, ".")
+	}
+	if word := words[last]; word == dim.Pitch.String() || word == dim.Web.String() {
+		words[last] = dim.Gap.String() + "s"
 		return strings.Join(words, ".")
 	}
 	if last == 0 {
