@@ -58,6 +58,14 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, f 
 		dr.notes.Warn(p.Quiet, "joined-letters", m.At, "letters of a script that joins them stay together: the spacing of %s parts the others of this text alone", dr.length(m.Spacing)).
 			WithHelp("take spacing out%s", advise.Silence("joined-letters", "panel"))
 	}
+	if c := block.Crowd; c != nil {
+		help := "choose a larger radius or lower capitals"
+		if c.Space > 0 {
+			help += ", or part them, as by spacing = " + dr.length(math.Ceil(c.Space*100)/100)
+		}
+		dr.notes.Warn(p.Quiet, "crowded-letters", m.At, "letters of this text run into one another along its curve, as %s and %s do", c.First, c.Second).
+			WithHelp("%s%s", help, advise.Silence("crowded-letters", "panel"))
+	}
 	advise.Capitals(&dr.notes, p.Quiet, m.At, block.Cap)
 	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, Changes: block.Changes, At: m.TextAt})

@@ -156,34 +156,50 @@ func (t *text) curveFits(k float64, box geom.Box) bool {
 // are connected are bent. They are united before that, while their joints are
 // straight: once bent, their edges run along one another a hair apart.
 func (t *text) bend(k float64, b bow, unite func([]placed) []part) []placed {
-	l := t.lines[0]
-	middle := l.ink(k, b.space).Center().X
-	if t.Align == Spread {
-		// So that the gap between the last letter and the first is one like all.
-		middle = (k*l.advance + float64(l.spaces)*b.space) / 2
-	}
+	middle := t.middle(k, b)
 	var out, joined []placed
-	for _, s := range l.signs {
-		at := k*s.middle + float64(s.spaces)*b.space - middle
-		if t.Align == Spread {
-			at += b.space / 2
-		}
-		pen := s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k)
+	for _, s := range t.lines[0].signs {
 		if s.joins {
-			joined = append(joined, s.glyph.at(place{k: k, shift: pen.Add(geom.Pt(at, 0))}))
+			at := t.along(s, k, b, middle)
+			joined = append(joined, s.glyph.at(place{k: k, shift: s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k).Add(geom.Pt(at, 0))}))
 			continue
 		}
-		angle, base := at/b.r, -b.r
-		if t.Inside {
-			angle, base = -angle, b.r
-		}
-		out = append(out, s.glyph.at(place{k: k, turn: angle, shift: geom.Turn(geom.Point{}, angle).Point(pen.Add(geom.Pt(0, base)))}))
+		out = append(out, t.turned(s, k, b, middle))
 	}
 	for _, p := range unite(joined) {
 		whole := glyph{outline: p.outline, clean: true}
 		out = append(out, whole.at(place{k: 1, bend: bend{b.r, t.Inside}}))
 	}
 	return out
+}
+
+// middle is what of a line lies at the top of the circle, from where it begins.
+func (t *text) middle(k float64, b bow) float64 {
+	l := t.lines[0]
+	if t.Align == Spread {
+		// So that the gap between the last letter and the first is one like all.
+		return (k*l.advance + float64(l.spaces)*b.space) / 2
+	}
+	return l.ink(k, b.space).Center().X
+}
+
+// along is where the middle of a sign stands along the baseline, from the middle of its line.
+func (t *text) along(s sign, k float64, b bow, middle float64) float64 {
+	at := k*s.middle + float64(s.spaces)*b.space - middle
+	if t.Align == Spread {
+		at += b.space / 2
+	}
+	return at
+}
+
+// turned sets a sign that isn't connected with others about the origin.
+func (t *text) turned(s sign, k float64, b bow, middle float64) placed {
+	angle, base := t.along(s, k, b, middle)/b.r, -b.r
+	if t.Inside {
+		angle, base = -angle, b.r
+	}
+	pen := s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k)
+	return s.glyph.at(place{k: k, turn: angle, shift: geom.Turn(geom.Point{}, angle).Point(pen.Add(geom.Pt(0, base)))})
 }
 
 // capitals is where the letters of a line on an arc would lie about the origin if all stood on

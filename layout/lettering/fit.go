@@ -55,6 +55,8 @@ type Block struct {
 	// Unspaced says that space was asked for, and letters are joined, between which
 	// there is none.
 	Unspaced bool
+	// Crowd says of letters that run into one another along the curve, nil of none.
+	Crowd *Crowd
 
 	font  *Font
 	parts []part // of the outline
@@ -105,8 +107,12 @@ func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 		}
 		parts := f.unite(t.place(k, inner))
 		if out := outlineOf(parts); box.Holds(out.Bounds()) {
+			var crowd *Crowd
+			if b, _ := t.bow(k, inner); t.Curve != Straight && t.Align != Spread {
+				crowd = t.crowd(k, b)
+			}
 			return Block{Outline: out, Cap: k * f.cap, Lines: len(t.lines), Wrapped: len(t.lines) > len(t.came), Changes: t.changes(),
-				Unspaced: st.Space != 0 && slices.ContainsFunc(t.lines, setting.joins),
+				Unspaced: st.Space != 0 && slices.ContainsFunc(t.lines, setting.joins), Crowd: crowd,
 				font:     f, parts: parts, asked: k == st.Cap/f.cap}, nil
 		}
 	}

@@ -142,6 +142,17 @@ panel tag { width = 25; height = 40; thick = 3 }
 `,
 		},
 		{
+			Code: "crowded-letters", As: warning(), Quiet: true,
+			Means: "Letters run into one another along an arc or a circle, as where their heads are turned to the centre.",
+			Do:    "Choose a larger radius or lower capitals, or part them by a spacing.",
+			Example: `
+panel front {
+  width = 100; height = 100; thick = 3
+  region seal { width = 30; height = 30; engrave text "LIGHTHOUSE LOG" { cap = 4; along = circle; side = inside } }
+}
+`,
+		},
+		{
 			Code: "joined-letters", As: warning(), Quiet: true,
 			Means: "A text has a spacing, but its script joins letters, as Arabic does: these stay together.",
 			Do:    "Take the spacing out.",
