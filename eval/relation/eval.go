@@ -50,6 +50,15 @@ func step(x, size float64, round func(float64) float64) float64 {
 	return round(q) * size
 }
 
+// nearest is the multiple of size that is nearest to x. What rounding alone keeps from the
+// middle of two counts as there, and goes away from 0: else one way to work out 20.5
+// stitches comes to 20 of them and the next to 21. That is far less than what a wish
+// keeps off the middle.
+func nearest(x, size float64) float64 {
+	q := x / size
+	return math.Round(q+math.Copysign(1e-11*max(1, math.Abs(q)), q)) * size
+}
+
 // takes is the least number of arguments of an operation.
 func (o Op) takes() int {
 	switch o {
@@ -112,7 +121,7 @@ func (e Expr) apply(args []float64) float64 {
 		if args[1] == 0 {
 			return math.NaN()
 		}
-		return math.Round(args[0]/args[1]) * args[1]
+		return nearest(args[0], args[1])
 	}
 	return math.NaN()
 }

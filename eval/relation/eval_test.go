@@ -24,6 +24,18 @@ func TestStep(t *testing.T) {
 	}
 }
 
+// The middle of two multiples goes away from 0, also where rounding keeps from it.
+func TestNearest(t *testing.T) {
+	for _, c := range []struct{ x, size, want float64 }{
+		{20.5, 1, 21}, {20.5 - 1e-13, 1, 21}, {20.5 - 1e-9, 1, 20}, {-20.5 + 1e-13, 1, -21}, {0, 1, 0},
+		{13.5, 3, 15},
+	} {
+		if got := Call(Nearest, C(c.x), C(c.size)).Eval(nil); got != c.want {
+			t.Errorf("nearest to %v by %v is %v, want %v", c.x, c.size, got, c.want)
+		}
+	}
+}
+
 // What lacks an argument has no value.
 func TestArgumentsMissing(t *testing.T) {
 	for _, o := range []Op{Quotient, Nearest, Min, Max, Abs, Sqrt, Cos, Acos, Floor, Ceil} {
