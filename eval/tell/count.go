@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
@@ -57,21 +58,30 @@ func (t *teller) count(c solve.CountProblem) {
 	case v.Most && c.Value == 0:
 		t.noRoom(t.Owners[c.Var].(*model.Row), at)
 	case v.Most:
-		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, fraction(c.Value)).
 			WithHelp("the other lines of this row leave most nothing to choose: state one number fewer, such as its first or its last")
 	case t.stated(c.Var):
-		t.diags.Errorf("count", at, "%s is %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+		t.diags.Errorf("count", at, "%s is %s, and a count must be whole", v.Name, fraction(c.Value)).
 			WithHelp("write a whole number, or count = most for as many as there is room for")
 	case row != nil && row.Book != nil && c.U > plan.SureCount:
 		t.diags.Errorf("count", at, "what was read leaves %s anything from %s to %s", v.Name, unit.FormatNumber(math.Max(1, math.Round(c.Value-2*c.U)), 0),
 			unit.FormatNumber(math.Round(c.Value+2*c.U), 0)).
 			WithHelp("count the holes and state their number, as in count = %s; what was read will then show what is off", unit.FormatNumber(math.Max(1, math.Round(c.Value)), 0))
 	case row != nil && row.Book != nil:
-		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, fraction(c.Value)).
 			WithHelp("count the holes and state their number, as in count = %s; what was read will then show what is off", unit.FormatNumber(math.Max(1, math.Round(c.Value)), 0))
 	default:
-		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, fraction(c.Value)).
 			WithHelp("state one number fewer in this row, or write count = most and let the row be centred")
+	}
+}
+
+// fraction writes a count with as many digits as it takes to see that it isn't whole: 23.9995.
+func fraction(count float64) string {
+	for digits := 2; ; digits++ {
+		if s := unit.FormatNumber(count, digits); strings.Contains(s, ".") || digits == 9 {
+			return s
+		}
 	}
 }
 
@@ -266,7 +276,7 @@ func (t *teller) latticeCount(l *model.Lattice, c solve.CountProblem, at source.
 			continue
 		}
 		d := t.diags.Errorf("count", at, "%s comes out at %s by what else is stated, and this line asks for %s", v.Name,
-			unit.FormatNumber(c.Value, 3), unit.FormatNumber(said, 0)).WithHelp("change this line or take it out, or change what else is stated of %s", l.Path)
+			fraction(c.Value), unit.FormatNumber(said, 0)).WithHelp("change this line or take it out, or change what else is stated of %s", l.Path)
 		if n == dim.Rows {
 			d.WithHelp("take out one of rows, link and end; where these are all stated, state only one of height, head and tail")
 		}
@@ -277,6 +287,6 @@ func (t *teller) latticeCount(l *model.Lattice, c solve.CountProblem, at source.
 			WithHelp("check its numbers and how thick the board is; a unit may be missing")
 		return
 	}
-	t.diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, unit.FormatNumber(c.Value, 3)).
+	t.diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, fraction(c.Value)).
 		WithHelp("state its radius or its links and let its width follow; let its height follow from its rows, or be filled by them")
 }

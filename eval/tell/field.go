@@ -36,10 +36,10 @@ func (t *teller) fieldCount(field *model.Field, c solve.CountProblem, at source.
 		t.diags.Errorf("member-room", at, "%s has no room for even one member %s", field.Path, way).
 			WithHelp("loosen its limits, which hold on both sides as long as it is centred, or make its members smaller")
 	case v.Most:
-		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, fraction(c.Value)).
 			WithHelp("the other lines of this field leave most nothing to choose: state one number fewer, such as one of its distances")
 	default:
-		t.diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, unit.FormatNumber(c.Value, 2)).
+		t.diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, fraction(c.Value)).
 			WithHelp("state one number fewer in this field, or write %s = most and let it be centred", way)
 	}
 }

@@ -195,3 +195,15 @@ func TestLittleToShow(t *testing.T) {
 		}
 	}
 }
+
+// TestChances holds how probabilities are written, which the 99 % that are asked for never
+// are before they are reached.
+func TestChances(t *testing.T) {
+	for p, want := range map[float64]string{
+		1: "more than 99.99 %", 0.99936: "99.94 %", 0.989963: "98.99 %", 0.98004: "98.00 %", 0.97: "97.0 %", 0.00001: "less than 0.01 %",
+	} {
+		if got := Percent(p); got != want {
+			t.Errorf("%v is written %q, and should be %q", p, got, want)
+		}
+	}
+}

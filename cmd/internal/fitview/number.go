@@ -92,6 +92,8 @@ func percent(p, err float64) string {
 		return fmt.Sprintf("%.2f%s%% (simulated, give or take %.2f%s%%)", 100*p, glue, 200*err, glue)
 	case p > 0.99:
 		return fmt.Sprintf("%.2f%s%%", 100*p, glue)
+	case p > 0.98: // rounded up it would look like the 99 % that are asked for
+		return fmt.Sprintf("%.2f%s%%", math.Floor(1e4*p)/100, glue)
 	}
 	return fmt.Sprintf("%.1f%s%%", 100*p, glue)
 }
