@@ -347,6 +347,13 @@ case k { lay = back, joint, front; turn-in = 15; lining = 2; covering-stock = cl
 		}
 		r.wants(strings.Join(strings.Fields(out), " "), told)
 	}
+	// In which order parts stand in a file is all the same, of whichever stocks they are.
+	const sheets, one, two = "laser bench { kerf = 0.2 }\nstock oak { thick = 3 }\nstock elm { thick = 2 }\n", "panel a { width = 9; height = 9; stock = oak }\n", "panel b { width = 9; height = 9; stock = elm }\n"
+	r.write("old.fore", sheets+one+two)
+	r.write("new.fore", sheets+two+one)
+	if out, status := r.run(r.program, "diff", "old.fore", "new.fore"); status != done {
+		t.Errorf("in another order: status %d, %s", status, out)
+	}
 	// So does what is said of one from which nothing is cut, as in a file that others use.
 	for _, cut := range []string{"panel front { width = 100; height = 80; stock = elm }\n", ""} {
 		const shop = "laser bench { kerf = 0.2 }\nstock oak { quantity = 3; thick = 3 }\nstock elm { thick = 2 }\n"
