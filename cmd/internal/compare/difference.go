@@ -10,6 +10,7 @@ import (
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/raster"
 )
 
 // least is what counts as another value: more than solving leaves open, in mm, degrees
@@ -86,12 +87,37 @@ func Of(ctx context.Context, old, now *Version) (*Difference, error) {
 	}
 	switch {
 	case len(d.Shapes)+len(d.Settings) > 0: // the files are others anyway
+		d.Otherwise = d.repainted()
 	case old.Shared() && now.Shared():
 		d.Otherwise = len(d.Dimensions) == 0 && saysOtherwise(old.Result.Tree.Source, now.Result.Tree.Source)
 	default:
 		d.Otherwise = !cutAlike(old.cut(), now.cut())
 	}
 	return d, ctx.Err()
+}
+
+// repainted reports whether a picture of one size in both versions has other dots, which neither a
+// shape nor a setting tells.
+func (d *Difference) repainted() bool {
+	said := map[string]bool{}
+	for _, s := range d.Settings {
+		said[s.Name] = true
+	}
+	was := map[string]*raster.Image{}
+	for _, p := range d.Old.parts {
+		for _, s := range p.shapes {
+			was[p.name+" "+s.ID] = s.Raster
+		}
+	}
+	for _, p := range d.New.parts {
+		for _, s := range p.shapes {
+			old := was[p.name+" "+s.ID]
+			if old != nil && s.Raster != nil && !said[s.ID] && old.W == s.Raster.W && old.H == s.Raster.H && !samePicture(old, s.Raster) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (d *Difference) dimensions() {
