@@ -450,7 +450,7 @@ panel a { width = 90; height = 90; region r { head = 10; width = 60; height = 30
 	} {
 		changed := strings.Replace(plain, c.was, c.is, 1)
 		if c.otherwise {
-			changed = strings.Replace(changed, "width = 20", "width = 20; shade = ordered", 1)
+			changed = strings.Replace(changed, "width = 20", "width = 20; line-distance = 0.2; shade = ordered", 1)
 		}
 		r.write("new.fore", changed)
 		out, status := r.run(r.program, "diff", "old.fore", "new.fore")

@@ -10,7 +10,6 @@ import (
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/geom"
-	"foredge/layout/raster"
 )
 
 // least is what counts as another value: more than solving leaves open, in mm, degrees
@@ -96,23 +95,26 @@ func Of(ctx context.Context, old, now *Version) (*Difference, error) {
 	return d, ctx.Err()
 }
 
-// repainted reports whether a picture of one size in both versions has other dots, which neither a
-// shape nor a setting tells.
+// repainted reports whether a picture that is as large in both versions has other dots, which neither
+// a shape nor a setting tells.
 func (d *Difference) repainted() bool {
 	said := map[string]bool{}
 	for _, s := range d.Settings {
 		said[s.Name] = true
 	}
-	was := map[string]*raster.Image{}
+	was := map[string]layout.Shape{}
 	for _, p := range d.Old.parts {
 		for _, s := range p.shapes {
-			was[p.name+" "+s.ID] = s.Raster
+			if s.Raster != nil {
+				was[p.name+" "+s.ID] = s
+			}
 		}
 	}
+	grown := func(a, b geom.Box) bool { return math.Hypot(a.Width()-b.Width(), a.Height()-b.Height()) > least }
 	for _, p := range d.New.parts {
 		for _, s := range p.shapes {
-			old := was[p.name+" "+s.ID]
-			if old != nil && s.Raster != nil && !said[s.ID] && old.W == s.Raster.W && old.H == s.Raster.H && !samePicture(old, s.Raster) {
+			old, both := was[p.name+" "+s.ID]
+			if both && s.Raster != nil && !said[s.ID] && !grown(old.Figure.Bounds(), s.Figure.Bounds()) && !samePicture(old.Raster, s.Raster) {
 				return true
 			}
 		}
