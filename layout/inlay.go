@@ -78,8 +78,9 @@ func (in laidIn) like() likeInlay { return likeInlay{in.mark, linesIn(in.recess,
 func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
+	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
-		Grain: stock.Grain, Stock: stock.Name, Of: stock, Copies: in.panel.Copies, Oversize: in.panel.Quiet.Has("too-large"), At: at}
+		Grain: stock.Grain, Stock: stock.Name, Of: stock, Copies: in.panel.Copies, Oversize: quiet.Has("too-large"), At: at}
 	letters := pieces(in.recess)
 	if !dr.count(len(letters), at) || dr.spent.lines > MaxLines {
 		return part, false
@@ -111,7 +112,6 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	if !dr.countLines(part.Shapes, times, at) {
 		return part, false
 	}
-	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
 	before := len(dr.notes.List)
 	if dr.crowded(in, figures, of, part.Want.Or(0)); !dr.notes.List[before:].HasErrors() {
 		dr.lostInlay(in, letters, first, figures, part.Want.Or(0))

@@ -347,6 +347,13 @@ case k { lay = back, joint, front; turn-in = 15; lining = 2; covering-stock = cl
 		}
 		r.wants(strings.Join(strings.Fields(out), " "), told)
 	}
+	// In which order parts stand in a file is all the same, of whichever stocks they are.
+	const sheets, one, two = "laser bench { kerf = 0.2 }\nstock oak { thick = 3 }\nstock elm { thick = 2 }\n", "panel a { width = 9; height = 9; stock = oak }\n", "panel b { width = 9; height = 9; stock = elm }\n"
+	r.write("old.fore", sheets+one+two)
+	r.write("new.fore", sheets+two+one)
+	if out, status := r.run(r.program, "diff", "old.fore", "new.fore"); status != done {
+		t.Errorf("in another order: status %d, %s", status, out)
+	}
 	// So does what is said of one from which nothing is cut, as in a file that others use.
 	for _, cut := range []string{"panel front { width = 100; height = 80; stock = elm }\n", ""} {
 		const shop = "laser bench { kerf = 0.2 }\nstock oak { quantity = 3; thick = 3 }\nstock elm { thick = 2 }\n"
@@ -416,6 +423,40 @@ panel front when order.word = "right" { stock = ply; width = 100; height = 60; c
 		out, status := r.run(r.program, "diff", "old.fore", "new.fore")
 		if (status == done) != (test.want == "") || !strings.Contains(strings.Join(strings.Fields(out), " "), test.want) {
 			t.Errorf("%s: status %d, %s", test.now, status, out)
+		}
+	}
+}
+
+// A picture that comes out otherwise is told beside what moved, but not what is told already.
+func TestDiffOfPictures(t *testing.T) {
+	r := newRepository(t)
+	sea := foretest.Read(t, filepath.Join(foretest.Root(t), "testdata", "errors", "meaning", "parts", "sea.png"))
+	r.write("sea.png", sea)
+	r.write("bay.png", sea)
+	const plain = `laser bench { kerf = 0.1 }
+panel a { width = 90; height = 90; region r { head = 10; width = 60; height = 30; engrave art "sea.png" { width = 20 } }; cutout c { shape = round 10; head = 60 } }
+`
+	r.write("old.fore", plain)
+	for _, c := range []struct {
+		was, is, told string
+		otherwise     bool
+	}{
+		{"round 10", "round 11", "1 hole", false},
+		{"round 10", "round 11", "1 hole", true},
+		{"kerf = 0.1", "kerf = 0.2", "laser.kerf", true},
+		{"head = 10;", "head = 12;", "1 engraved figure", false},
+		{"width = 20", "width = 22", "1 engraved figure", false},
+		{"sea.png", "bay.png", `art "bay.png"`, false},
+	} {
+		changed := strings.Replace(plain, c.was, c.is, 1)
+		if c.otherwise {
+			changed = strings.Replace(changed, "width = 20", "width = 20; line-distance = 0.2; shade = ordered", 1)
+		}
+		r.write("new.fore", changed)
+		out, status := r.run(r.program, "diff", "old.fore", "new.fore")
+		r.wants(out, c.told)
+		if status != faulty || strings.Contains(out, "something else") != c.otherwise {
+			t.Errorf("%s, %v: status %d, %s", c.is, c.otherwise, status, out)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -259,21 +260,22 @@ func lookOnShelf(words string) (m model.Shelf) {
 		m.Name = name
 	}
 	for _, meant := range material.In(words) {
-		never, ask := onShelf(meant.Material)
+		of := onShelf(meant.Material)
 		switch {
-		case never != "":
-			return model.Shelf{Name: m.Name, Banned: meant.Material, Never: never, Words: meant.Words}
-		case ask != "" && m.Ask == "":
-			m.Asked, m.Ask, m.Words = meant.Material, ask, meant.Words
+		case of.Never != "":
+			return model.Shelf{Name: m.Name, Banned: meant.Material, Never: of.Never, Words: meant.Words}
+		case of.Ask != "" && m.Ask == "":
+			of.Name, of.Asked, of.Words = m.Name, meant.Material, meant.Words
+			m = of
 		}
 	}
 	return m
 }
 
-// onShelf is why a material of the shelf must not be cut, and why workshops differ
-// over it, by itself or by what it is like; "" where nothing is said.
-func onShelf(name string) (never, ask string) {
-	for name != "" && never == "" && ask == "" {
+// onShelf is why a material of the shelf must not be cut, why workshops differ over it, what it
+// gives off and how it burns, each by itself or by what it is like; "" where nothing is said.
+func onShelf(name string) (m model.Shelf) {
+	for name != "" {
 		text, ok := shelf.Declaration("materials", "material", name)
 		if !ok {
 			break
@@ -282,11 +284,14 @@ func onShelf(name string) (never, ask string) {
 		name = ""
 		for _, s := range tree.Stmts {
 			if d, ok := s.(*ast.Decl); ok {
-				never, ask, name = said(d, "never"), said(d, "ask"), likeOf(d)
+				name = likeOf(d)
+				for line, to := range map[string]*string{"never": &m.Never, "ask": &m.Ask, "gives-off": &m.GivesOff, "burns": &m.Burns} {
+					*to = cmp.Or(*to, said(d, line))
+				}
 			}
 		}
 	}
-	return never, ask
+	return m
 }
 
 // said is the text that a line of a declared material states; "" if none does.

@@ -77,12 +77,14 @@ type Material struct {
 
 // A Shelf is what the shipped shelf says of the words for a material: the one
 // that they name, and, of all that they speak of, the first that must not be cut
-// and why; else the first over which workshops differ. All are "" where there is
-// none.
+// and why; else the first over which workshops differ, what that gives off and how it
+// burns. All are "" where there is none.
 type Shelf struct {
 	Name          string
 	Banned, Never string
 	Asked, Ask    string
+	GivesOff      string
+	Burns         string
 	Words         string // of the text, that speak of Banned or Asked
 }
 

@@ -83,7 +83,8 @@ func material(m *model.Stock) design.Material {
 		out.Known = true
 		out.GivesOff, out.Burns, out.Never, out.Ask = m.Material.GivesOff, m.Material.Burns, m.Material.Never, m.Material.Ask
 	} else {
-		out.Quoted, out.OnShelf, out.Ask = m.Quoted, m.Shelf.Name, m.Shelf.Ask
+		out.Quoted, out.OnShelf = m.Quoted, m.Shelf.Name
+		out.Ask, out.GivesOff, out.Burns = m.Shelf.Ask, m.Shelf.GivesOff, m.Shelf.Burns
 		out.Meant, out.Words = m.Shelf.Asked, m.Shelf.Words
 	}
 	if out.Never == "" && m.Shelf.Never != "" {

@@ -60,7 +60,7 @@ func (r *run) check() error {
 			f.lie(r.table, i, &c)
 		}
 		r.good[i] = !c.diags.HasErrors()
-		f.add(i, c.diags, r.table.Rows[i].OK())
+		f.add(i, c.diags, r.table.Rows[i].OK(), r.good[i])
 		f.cautioned = f.cautioned || c.cautioned
 		for _, h := range c.hazards {
 			if !slices.Contains(f.hazards, h) {
@@ -104,6 +104,7 @@ func sameOf(d *diag.Diagnostic) same {
 type finding struct {
 	diag  *diag.Diagnostic
 	times int
+	good  int // of these, how many can be made
 	first int // the order in which it was met
 }
 
@@ -111,6 +112,7 @@ type finding struct {
 // most orders have the same.
 type findings struct {
 	compiled int // orders whose row could be read
+	good     int // orders that can be made
 	all      map[same]*finding
 	order    []*finding  // as first met
 	rows     []diag.List // of each order, but for notes
@@ -160,12 +162,15 @@ func (f *findings) clashes() (diags diag.List) {
 	return diags
 }
 
-func (f *findings) add(i int, diags diag.List, compiled bool) {
+func (f *findings) add(i int, diags diag.List, compiled, good bool) {
 	if !compiled {
 		f.rows[i] = diags
 		return
 	}
 	f.compiled++
+	if good {
+		f.good++
+	}
 	diags = append(diag.List{}, diags...)
 	diags.Sort() // drops repeats
 	for _, d := range diags {
@@ -175,15 +180,21 @@ func (f *findings) add(i int, diags diag.List, compiled bool) {
 			f.order = append(f.order, f.all[k])
 		}
 		f.all[k].times++
+		if good {
+			f.all[k].good++
+		}
 		if d.Severity != diag.Info {
 			f.rows[i] = append(f.rows[i], f.all[k].diag)
 		}
 	}
 }
 
-// common reports a diagnostic that is the design's, as every order has it.
+// common reports a diagnostic that is the design's, as every order has it, or every one that can be
+// made: what is wrong with another may hide it there.
 func (f *findings) common(k same) bool {
-	return f.all[k] != nil && f.all[k].times == f.compiled && (f.compiled > 1 || k.severity == diag.Info)
+	x := f.all[k]
+	return x != nil && (x.times == f.compiled && (f.compiled > 1 || k.severity == diag.Info) ||
+		x.good == f.good && f.good > 1 && k.severity != diag.Error)
 }
 
 func (r *run) checkOrder(i int) (c checked) {

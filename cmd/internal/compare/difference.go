@@ -86,12 +86,40 @@ func Of(ctx context.Context, old, now *Version) (*Difference, error) {
 	}
 	switch {
 	case len(d.Shapes)+len(d.Settings) > 0: // the files are others anyway
+		d.Otherwise = d.repainted()
 	case old.Shared() && now.Shared():
 		d.Otherwise = len(d.Dimensions) == 0 && saysOtherwise(old.Result.Tree.Source, now.Result.Tree.Source)
 	default:
 		d.Otherwise = !cutAlike(old.cut(), now.cut())
 	}
 	return d, ctx.Err()
+}
+
+// repainted reports whether a picture that is as large in both versions has other dots, which neither
+// a shape nor a setting tells.
+func (d *Difference) repainted() bool {
+	said := map[string]bool{}
+	for _, s := range d.Settings {
+		said[s.Name] = true
+	}
+	was := map[string]layout.Shape{}
+	for _, p := range d.Old.parts {
+		for _, s := range p.shapes {
+			if s.Raster != nil {
+				was[p.name+" "+s.ID] = s
+			}
+		}
+	}
+	grown := func(a, b geom.Box) bool { return math.Hypot(a.Width()-b.Width(), a.Height()-b.Height()) > least }
+	for _, p := range d.New.parts {
+		for _, s := range p.shapes {
+			old, both := was[p.name+" "+s.ID]
+			if both && s.Raster != nil && !said[s.ID] && !grown(old.Figure.Bounds(), s.Figure.Bounds()) && !samePicture(old.Raster, s.Raster) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (d *Difference) dimensions() {

@@ -95,17 +95,26 @@ func (v *Version) cut() (all []sheet) {
 }
 
 // cutAlike reports whether two versions are cut alike as far as no dimension and no shape
-// tells: the allowance for the cut, colours, pictures, stocks, numbers of copies.
+// tells: the allowance for the cut, colours, pictures, stocks, numbers of copies. Where parts stand
+// in the design, or lie in its drawing, is all the same.
 func cutAlike(a, b []sheet) bool {
 	return slices.EqualFunc(a, b, func(x, y sheet) bool {
 		p, q := x.drawing, y.drawing
 		if x.suffix != y.suffix || p.Colors != q.Colors || p.LineWidth != q.LineWidth || len(shapes(partsOf(p, ""), partsOf(q, ""))) > 0 {
 			return false
 		}
-		return slices.EqualFunc(p.Parts, q.Parts, func(m, n layout.Part) bool {
+		return maps.EqualFunc(byName(p.Parts), byName(q.Parts), func(m, n layout.Part) bool {
 			return m.Copies == n.Copies && m.Stock == n.Stock && m.Grain == n.Grain && slices.EqualFunc(pictures(m.Shapes), pictures(n.Shapes), samePicture)
 		})
 	})
+}
+
+func byName(all []layout.Part) map[string]layout.Part {
+	by := map[string]layout.Part{}
+	for _, p := range all {
+		by[p.Name] = p
+	}
+	return by
 }
 
 // depths are those of the recesses of parts, of which no shape tells it.
