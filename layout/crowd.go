@@ -19,8 +19,8 @@ type Wasteful struct {
 	// stock's own does.
 	Margin, Spacing maybe.Of[float64]
 	Tight           bool // they leave no margin
-	// Sheets is how many are taken and Fewer how many would be; 0 where it is only said that two of
-	// the parts would lie on one.
+	// Sheets is how many are taken, 0 where it is only said that two of the parts would lie on one;
+	// Fewer is how many would be, 0 where offcuts would do.
 	Sheets, Fewer int
 }
 

@@ -38,37 +38,70 @@ func (f *inFormulas) tell(diags *diag.List) {
 		WithHelp(`="0012" is 0012; see that no value lacks something`)
 }
 
-// formulaField is a value of a row in such a formula, from a sign or the beginning of
-// the row on; what is in its quotes has none.
-var formulaField = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^="[^"]*"$`) })
-
-// formulas reads a row that can't be read otherwise since values of it stand in formulas;
-// not ok for any other quotes where none belong.
-func (r *reader) formulas(err error, record []string) (fields []string, ok bool) {
+// read reads the next row. One that can't be read otherwise since values of it stand in
+// formulas is read with these as values in quotes; formula reports that.
+func (r *reader) read() (record []string, formula bool, err error) {
+	if r.behind > 0 {
+		r.readFrom(r.behind)
+		r.behind = 0
+	}
+	record, err = r.csv.Read()
 	var wrong *csv.ParseError
-	if !errors.As(err, &wrong) || wrong.StartLine != wrong.Line {
-		return record, false
+	if !errors.Is(err, csv.ErrBareQuote) || !errors.As(err, &wrong) {
+		return record, false, err
 	}
-	line, start := r.file.Line(wrong.StartLine + r.lines)
-	if !strings.Contains(line, `="`) {
-		return record, false
+	line := wrong.StartLine + r.lines
+	_, start := r.file.Line(line)
+	row, in := quoted(r.file.Text()[start:], r.sep)
+	if len(in) == 0 {
+		return record, false, err
 	}
-	lazy := csv.NewReader(strings.NewReader(line))
-	lazy.Comma, lazy.FieldsPerRecord, lazy.LazyQuotes = r.sep, -1, true
-	fields, err = lazy.Read()
-	if err != nil {
-		return record, false
+	texts := csv.NewReader(strings.NewReader(row))
+	texts.Comma, texts.FieldsPerRecord = r.sep, -1
+	fields, failed := texts.Read()
+	if failed != nil {
+		return record, false, err
 	}
-	for i, f := range fields {
-		if formulaField().MatchString(f) {
-			fields[i] = f[2 : len(f)-1]
-		} else if strings.Contains(f, `"`) {
-			return record, false
-		}
+	for _, i := range in {
+		fields[i] = fields[i][1:]
 	}
-	r.csv, r.start, r.lines = lazy, start, wrong.StartLine+r.lines-1
-	return fields, true
+	r.csv, r.start, r.lines = texts, start, line-1
+	r.behind = line + strings.Count(row, "\n")
+	return fields, true, nil
 }
+
+// quoted writes the values of a text's first row that stand in formulas as values in quotes
+// that are as long, "=0012" for ="0012", so that all places stay; in says which these are.
+func quoted(text string, sep rune) (row string, in []int) {
+	var out []byte
+	field, begins, quotes := 0, true, false
+	for i := 0; i < len(text); i++ {
+		c := text[i]
+		switch {
+		case begins && strings.HasPrefix(text[i:], `="`):
+			out = append(out, '"')
+			c = '='
+			i++
+			in = append(in, field)
+			begins, quotes = false, true
+		case c == '"' && (begins || quotes):
+			begins, quotes = false, !quotes
+		case quotes:
+		case c == '\n':
+			return string(append(out, c)), in
+		case rune(c) == sep:
+			field++
+			begins = true
+		default:
+			begins = false
+		}
+		out = append(out, c)
+	}
+	return string(out), in
+}
+
+// formulaField is a value in such a formula.
+var formulaField = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^="[^"]*"$`) })
 
 // unfold gives the values of a row that stand in formulas, themselves in quotes as a
 // table has it ("=""0012"""), as what is in those. It reports whether there are any.

@@ -10,6 +10,7 @@ import (
 	"unicode"
 
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -90,6 +91,9 @@ type reader struct {
 	// lines and start are where the csv reader began: how many lines stand before,
 	// and how many bytes.
 	lines, start int
+	// behind is the line from which reading goes on behind a row with formulas, 0 if it
+	// only goes on.
+	behind int
 	// from is, for each declared column, its place in the table, -1 if it isn't
 	// there; width is how many columns the table has.
 	from  []int
@@ -137,9 +141,9 @@ func (r *reader) field(i int, text string) source.Span {
 }
 
 // plain is a heading as columns are named in a design: small letters, with
-// hyphens.
+// hyphens. A letter and its accent are one, as one character or as two.
 func plain(heading string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(heading), func(c rune) bool {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(lookalike.Composed(heading)), func(c rune) bool {
 		return unicode.IsSpace(c) || c == '_' || c == '-' || unseen(c)
 	}), "-")
 }
@@ -154,13 +158,7 @@ func (c *Column) called(heading string) bool {
 
 // header finds the declared columns in the first record.
 func (r *reader) header() bool {
-	record, err := r.csv.Read()
-	formula := false
-	if errors.Is(err, csv.ErrBareQuote) {
-		if record, formula = r.formulas(err, record); formula {
-			err = nil
-		}
-	}
+	record, formula, err := r.read()
 	if errors.Is(err, io.EOF) {
 		r.diags.Errorf("no-order", r.span(0, 0), "this table is empty").
 			WithHelp("its first line names the columns, and each line below is an order")
@@ -193,10 +191,6 @@ func (r *reader) header() bool {
 		}
 	}
 	r.quantity, r.heading = r.quantityOf(record), slices.Clone(record)
-	if formula {
-		line, _ := r.position(0)
-		r.readFrom(line + 1)
-	}
 	return !r.diags.HasErrors()
 }
 
@@ -215,6 +209,9 @@ func (r *reader) headings(record []string) (places map[string]source.Span, spare
 			switch {
 			case !r.Columns[k].called(name):
 				continue
+			case r.from[k] >= 0 && plain(record[r.from[k]]) != name:
+				r.diags.Errorf("two-columns", at, "the table has two columns for %s", r.Columns[k].Name).Note(r.field(r.from[k], record[r.from[k]]), "the first is here").
+					WithHelp("take one of them out of the table, or its heading out of the design")
 			case r.from[k] >= 0:
 				r.diags.Errorf("two-columns", at, "the table has two columns called %q", name).Note(r.field(r.from[k], record[r.from[k]]), "the first is here").
 					WithHelp("give one of them another heading")
@@ -314,14 +311,7 @@ const maxUnreadable = 100
 func (r *reader) rows(t *Table) {
 	unreadable, sums := 0, 0 // sums are those at the end, until now
 	for {
-		record, err := r.csv.Read()
-		formula := false
-		if errors.Is(err, csv.ErrBareQuote) {
-			record, formula = r.formulas(err, record)
-		}
-		if formula {
-			err = nil
-		}
+		record, formula, err := r.read()
 		if errors.Is(err, io.EOF) {
 			tellSums(t.Rows, sums)
 			return
@@ -347,11 +337,8 @@ func (r *reader) rows(t *Table) {
 			row.Line, _ = r.position(0)
 			_, start := r.file.Line(row.Line)
 			row.At = r.span(start, start+len(strings.TrimRight(r.file.Text()[start:r.offset()], "\r\n")))
-			formulas := unfold(record)
+			formula = unfold(record) || formula
 			if r.again.see(record, r.heading, row.At) {
-				if formula {
-					r.readFrom(row.Line + 1)
-				}
 				continue
 			}
 			if sums++; !isSum(record) {
@@ -360,11 +347,8 @@ func (r *reader) rows(t *Table) {
 			r.short.see(record, r.width, row.At)
 			r.quantity.see(r, record)
 			r.cells(&row, record)
-			if formula || formulas {
-				r.inFormulas.see(row.At)
-			}
 			if formula {
-				r.readFrom(row.Line + 1)
+				r.inFormulas.see(row.At)
 			}
 		}
 		if len(t.Rows) == MaxRows {

@@ -96,8 +96,7 @@ func named(orders []string) string {
 	return "orders " + list
 }
 
-// tell tells which orders were made anew, since what was cut of them is another one, and
-// which are new beside those that were there.
+// tell tells which orders were made anew, since what was cut of them is another one.
 func (a *anew) tell(r *run) {
 	r.tellReplaced()
 	if len(a.changed) > 0 {
@@ -124,10 +123,19 @@ func (a *anew) tell(r *run) {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s", list).
 			WithHelp("count what was cut already, and cut what is missing of it")
 	}
-	if len(a.fresh) > 0 && (a.kept || len(a.changed)+len(a.moved) > 0) {
-		r.result.Diagnostics.Infof("made-anew", source.Span{}, "%s: made now, beside those that were there", named(a.fresh)).
-			WithHelp("these are still to be cut")
+}
+
+// tellFresh tells which orders had no files, once it is known which files no order has any more: what was order 3
+// is order 4 where a row came before it, and 3-i1 where one of the same number did.
+func (a *anew) tellFresh(r *run) {
+	if len(a.fresh) == 0 || !a.kept && len(a.changed)+len(a.moved) == 0 {
+		return
 	}
+	help := "these are still to be cut"
+	if len(r.moved) > 0 {
+		help += fmt.Sprintf(", but for one that was cut already under another number or name: see by what was moved to %s", asideName)
+	}
+	r.result.Diagnostics.Infof("made-anew", source.Span{}, "%s: made now, beside those that were there", named(a.fresh)).WithHelp("%s", help)
 }
 
 // replaceSheets moves aside, of the sheets that are to be written, those that are there

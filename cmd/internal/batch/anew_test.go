@@ -40,6 +40,23 @@ func TestMadeAnew(t *testing.T) {
 		t.Errorf("told %q, want %q", got, want)
 	}
 
+	// Where a row comes between, those behind it have other numbers, and may be cut already.
+	help := func(r *Result) string {
+		for _, d := range r.Diagnostics {
+			if strings.Contains(d.Message, "made now, beside") {
+				return d.Help
+			}
+		}
+		return ""
+	}
+	if got := help(r); got != "these are still to be cut" {
+		t.Errorf("a row at the end: %q", got)
+	}
+	r = tagBatch(t, dir, tag, Options{Resume: true}, 0, "Ada", "Bo!", "Ed", "Cy", "Di")
+	if got := help(r); !strings.Contains(got, "cut already under another number") {
+		t.Errorf("a row between: %q", got)
+	}
+
 	dir = t.TempDir()
 	tagBatch(t, dir, tag, Options{Together: true}, 0, "Ada", "Bo", "Cy", "Di", "Ed", "Fay", "Gus")
 	before := foretest.Contents(t, filepath.Join(dir, "cut"))

@@ -503,6 +503,7 @@ func (w *writer) end() error {
 	if err := w.list.end(); err != nil {
 		return err
 	}
+	w.anew.tellFresh(w.run)
 	if err := w.hold.Still(); err != nil {
 		return err
 	}

@@ -73,11 +73,14 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 		said = "as " + they + " no room for " + why
 	}
 	do := "two of them find room on one"
-	if w.Fewer > 0 {
+	switch {
+	case w.Sheets == 0:
+	case w.Fewer == 0:
+		do = fmt.Sprintf("all that is cut from %s finds room on its offcuts", of)
+	case w.Fewer == 1:
+		do = fmt.Sprintf("all that is cut from %s takes one sheet, not %d", of, w.Sheets)
+	default:
 		do = fmt.Sprintf("all that is cut from %s takes %d sheets, not %d", of, w.Fewer, w.Sheets)
-		if w.Fewer == 1 {
-			do = fmt.Sprintf("all that is cut from %s takes one sheet, not %d", of, w.Sheets)
-		}
 	}
 	diags.Warnf("lies-alone", at, "%s, %s", lie, said).WithHelp("with %s %s%s", with, do, advise.Silence("lies-alone", kind))
 	return diags
