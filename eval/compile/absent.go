@@ -36,7 +36,7 @@ func (c *compiler) lookThrough() {
 	if len(idle) == 0 {
 		return
 	}
-	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, new(diag.List))
+	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, new(diag.List))
 	told := apart.asIfThere(idle)
 	told.Add(c.info.IdleFaults)
 	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !neverMeans(d.Code) }), sway.doubtful(idle))

@@ -122,14 +122,10 @@ func (p property) asLine() *resolve.Line {
 // Compile gives the model of a design, and all diagnostics so far. The model is
 // usable even when there are errors: the broken lines are then left out.
 func Compile(in Input) (*model.Design, diag.List) {
-	units := map[*source.File]unit.Unit{}
-	for _, f := range in.Info.All {
-		units[f.Source] = f.Unit
-	}
 	diags := in.Diags
-	c := newCompiler(in, units, &diags)
+	c := newCompiler(in, &diags)
 	main := in.Info.Main
-	c.Name, c.Unit, c.At = baseName(main.Source.Name()), main.Unit, source.Span{File: main.Source}
+	c.Name, c.At = baseName(main.Source.Name()), source.Span{File: main.Source}
 	c.compile()
 	for _, name := range in.Ask {
 		c.ask(name)
@@ -138,10 +134,17 @@ func Compile(in Input) (*model.Design, diag.List) {
 	return c.Design, diags
 }
 
-func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
+// newCompiler is for a design, or for what is compiled apart from it, whose advice has
+// sizes in the units of the same files.
+func newCompiler(in Input, diags *diag.List) *compiler {
+	units := map[*source.File]unit.Unit{}
+	for _, f := range in.Info.All {
+		units[f.Source] = f.Unit
+	}
 	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
 		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, unpromised: map[*resolve.Thing][]unpromised{}, seen: map[sight]*sighted{}, once: map[*resolve.Thing]bool{}}
 	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
+	c.Unit = in.Info.Main.Unit
 	return c
 }
 
@@ -513,6 +516,12 @@ func (c *compiler) needExpr(e relation.Expr) {
 // own adds a relation that a kind always carries. why may be empty.
 func (c *compiler) own(d *draft, left, right relation.Expr, why string) {
 	c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: left, Right: right,
+		Role: relation.Own, Bench: d.Bench, At: d.At, Why: why})
+}
+
+// ownLeast adds a limit of the kind itself: left is at least right.
+func (c *compiler) ownLeast(d *draft, left, right relation.Expr, why string) {
+	c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.GE, Left: left, Right: right,
 		Role: relation.Own, Bench: d.Bench, At: d.At, Why: why})
 }
 

@@ -51,6 +51,9 @@ func (c *compiler) field(d *draft, field *model.Field, lines lineIndex) {
 		if several {
 			more := relation.Minus(d.V(a.count), relation.C(1))
 			c.own(d, d.V(a.size), relation.Add(each.V(a.size), relation.Mul(more, d.V(a.pitch))), "")
+			if c.System.Vars[id].Most { // one at least, which others that are most must leave room for
+				c.ownLeast(d, d.V(a.size), each.V(a.size), "one at least")
+			}
 			continue
 		}
 		c.own(d, d.V(a.count), relation.C(1), "one where nothing else is stated")

@@ -226,8 +226,7 @@ func (l *latticeTerms) hasRadius() bool { return l.speaks(l.d.Thing, dim.Radius)
 func (l *latticeTerms) says(left, right relation.Expr, why string) { l.own(l.d, left, right, why) }
 
 func (l *latticeTerms) atLeast(left, right relation.Expr, why string) {
-	l.System.Relations = append(l.System.Relations, relation.Relation{Sign: relation.GE, Left: left, Right: right,
-		Role: relation.Own, At: l.d.At, Why: why})
+	l.ownLeast(l.d, left, right, why)
 }
 
 // across adds what holds across the bend: links, clearance, width, radius.

@@ -42,7 +42,7 @@ func (c *compiler) idleStyles() {
 // panel may state.
 func (c *compiler) try(style *resolve.Thing) (wrong diag.List) {
 	var diags diag.List
-	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, &diags)
+	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, &diags)
 	apart.trying = style
 	apart.draft(style)
 	apart.stitchesApart()

@@ -8,7 +8,6 @@ import (
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/source"
-	"foredge/lang/unit"
 )
 
 // Of a used file its panels, notebooks and cases are made only where the design
@@ -89,7 +88,7 @@ func (c *compiler) concerns(n ast.Node, s *resolve.Scope, taken map[*resolve.Thi
 func (c *compiler) idleNames() {
 	var wrong diag.List
 	withoutOrders := func(diags *diag.List) *compiler { // a shop's file may serve designs whose tables differ
-		apart := newCompiler(Input{Info: c.info, Files: unread{}}, map[*source.File]unit.Unit{}, diags)
+		apart := newCompiler(Input{Info: c.info, Files: unread{}}, diags)
 		apart.Declared = nil
 		return apart
 	}

@@ -275,13 +275,26 @@ func sizeFaults(s *solution.Solution, book *model.Notebook) []fault {
 		return []fault{{odd: true, never: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At,
 			allMM: inMM < long && smallest <= inMM && inMM <= largest}}
 	case thick > long && thick > 2*cube:
-		return []fault{{odd: true, never: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
+		return []fault{{odd: true, never: true, says: fmt.Sprintf("%s is %s thick%s", book.Path, write(thick), andOnly(width, height, write)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
 	case thick > short, thick > thickest && (thick > stout*short && short > cube || punched(s, book)):
-		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
+		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick%s", book.Path, write(thick), andOnly(width, height, write)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
 	}
 	return nil
+}
+
+// andOnly tells how wide and high a thick notebook is, as far as that is known.
+func andOnly(width, height float64, write func(float64) string) string {
+	switch {
+	case math.IsNaN(width) && math.IsNaN(height):
+		return ", and no wire that is sold goes round that"
+	case math.IsNaN(height):
+		return fmt.Sprintf(", and only %s wide", write(width))
+	case math.IsNaN(width):
+		return fmt.Sprintf(", and only %s high", write(height))
+	}
+	return fmt.Sprintf(", and only %s by %s large", write(width), write(height))
 }
 
 // punched reports whether a notebook has a row of as many holes as a wire or a comb.

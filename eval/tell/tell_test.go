@@ -59,6 +59,8 @@ func TestProblems(t *testing.T) {
 		{"no room in the middle beside what follows", board, "width = 100; height = 150; cutout c { shape = round 10; tail >= r.last }; " +
 			"row r on spine { hole = round 4; inset = 4; count = most; pitch = 19; first <= 5 }", "no-hole", "count = most",
 			[]string{"front.r is centred, and so has no number of holes with which it keeps its limits", "first <= 5"}},
+		{"the inside of a style that nothing is like", board + "style look { cutout c { width = 10; height = 10; face = inside } }\n", "width = 100; height = 200", "recess", "inside",
+			[]string{"state its depth, as in depth = 2,"}},
 		{"links", fold, "width = 60; links = 2.5", "count", "links = 2.5", []string{"it must be a whole number from 1 up"}},
 		{"rows that don't fill", fold, "radius = 14; link = 9; end = 4; rows = 5", "count", "rows = 5",
 			[]string{"wrap.fold.rows comes out at", "by what else is stated, and this line asks for 5"}},
