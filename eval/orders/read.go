@@ -76,6 +76,7 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 	r.quantity.tell(r)
 	r.inFormulas.tell(&r.diags)
 	r.number(t)
+	r.swapped(t)
 	sameNames(t)
 	return t, r.diags
 }
