@@ -120,10 +120,11 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	if !dr.notes.List[before:].HasErrors() {
 		dr.boardBeside(in, letters)
 	}
-	dr.fine(in, letters, first, quiet)
+	if dr.notes.List[before:].HasErrors() || !dr.oddEase(ease, quiet, at) {
+		dr.fine(in, letters, first, quiet)
+	}
 	dr.checkSize(name, "panel", part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
 	dr.checkCutOut(&part, quiet, "panel")
-	dr.oddEase(ease, quiet, at)
 	thick, known := stock.Thick.Get()
 	board, alsoKnown := in.panel.Thick.Get()
 	if !in.inlay.Through && known && alsoKnown && thick > board-geom.Tol {
@@ -139,20 +140,23 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 // seen all round, or can't be pressed into it, in mm (common practice, no source).
 const loosest, tightest = 0.5, -0.2
 
-// oddEase warns of an ease that nobody means: a slip of its point or unit, which spoils the pieces.
-func (dr *draft) oddEase(ease float64, quiet design.Quiet, at source.Span) {
+// oddEase warns of an ease that nobody means, and reports whether it did: a slip of its point or unit,
+// which spoils the pieces.
+func (dr *draft) oddEase(ease float64, quiet design.Quiet, at source.Span) bool {
 	does := ""
 	switch {
 	case ease > loosest+geom.Tol:
 		does = fmt.Sprintf("leaves a gap of %s all round what is laid in, which lies loose", dr.length(ease/2))
 	case ease < tightest-geom.Tol:
 		does = "makes what is laid in too large to be pressed into its recess"
-	default:
-		return
 	}
-	dr.notes.Warn(quiet, "inlay-ease", at, "an ease of %s %s", dr.length(ease), does).
+	if does == "" || quiet.Has("inlay-ease") {
+		return false
+	}
+	dr.notes.Warnf("inlay-ease", at, "an ease of %s %s", dr.length(ease), does).
 		WithHelp("check its unit and its decimal point: usual is about %s, and from %s on a gap shows (common practice, no source)%s",
 			dr.length(0.1), dr.length(loosest), advise.Silence("inlay-ease", "panel"))
+	return true
 }
 
 // eased is a letter made smaller by half the ease all round: more than one piece if it falls
