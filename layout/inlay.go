@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/lang/source"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
@@ -119,7 +120,9 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	if !dr.notes.List[before:].HasErrors() {
 		dr.boardBeside(in, letters)
 	}
-	dr.fine(in, letters, first, quiet)
+	if dr.notes.List[before:].HasErrors() || !dr.oddEase(ease, quiet, at) {
+		dr.fine(in, letters, first, quiet)
+	}
 	dr.checkSize(name, "panel", part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
 	dr.checkCutOut(&part, quiet, "panel")
 	thick, known := stock.Thick.Get()
@@ -131,6 +134,29 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 			WithHelp("use a thinner sheet for them, or cut the recess through the board: recess = through%s", advise.Silence("thick-inlay", "panel"))
 	}
 	return part.moved(part.Bounds.Min.Mul(-1)), true
+}
+
+// loosest and tightest are the eases beyond which a piece lies loose in its recess, with a gap to be
+// seen all round, or can't be pressed into it, in mm (common practice, no source).
+const loosest, tightest = 0.5, -0.2
+
+// oddEase warns of an ease that nobody means, and reports whether it did: a slip of its point or unit,
+// which spoils the pieces.
+func (dr *draft) oddEase(ease float64, quiet design.Quiet, at source.Span) bool {
+	does := ""
+	switch {
+	case ease > loosest+geom.Tol:
+		does = fmt.Sprintf("leaves a gap of %s all round what is laid in, which lies loose", dr.length(ease/2))
+	case ease < tightest-geom.Tol:
+		does = "makes what is laid in too large to be pressed into its recess"
+	}
+	if does == "" || quiet.Has("inlay-ease") {
+		return false
+	}
+	dr.notes.Warnf("inlay-ease", at, "an ease of %s %s", dr.length(ease), does).
+		WithHelp("check its unit and its decimal point: usual is about %s, and from %s on a gap shows (common practice, no source)%s",
+			dr.length(0.1), dr.length(loosest), advise.Silence("inlay-ease", "panel"))
+	return true
 }
 
 // eased is a letter made smaller by half the ease all round: more than one piece if it falls

@@ -118,6 +118,10 @@ func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 			WithHelp("leave at least %s of board beside it", dr.length(thick))
 		return false
 	}
+	if l.Turn < slightTurn-1e-9 {
+		dr.notes.Warn(p.Quiet, "slight-turn", l.At, "%s turns by only %s degrees in all", l.Name, dr.number(l.Turn)).
+			WithHelp("a turn is in degrees, not in radians: to bend right round a spine is turn = 180 deg")
+	}
 	if least := min(l.Spine, l.Foredge); least < thick-geom.Tol {
 		dr.notes.Warn(p.Quiet, "thin-edge", l.At, "only %s of %s is left beside %s, less than it is thick", dr.length(least), p.Name, l.Name).
 			WithHelp("leave at least %s, so that the edge is no weaker than the links", dr.length(thick))
@@ -137,6 +141,10 @@ func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 	dr.checkLink(p, l)
 	return true
 }
+
+// slightTurn is below how many degrees nobody bends a board by a lattice: the whole turn in radians
+// is about 6 (common practice, no source).
+const slightTurn = 10
 
 // shortestLink is the length of a link, in thicknesses: shorter than it is wide,
 // a link hardly twists (common practice, no source).

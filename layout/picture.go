@@ -79,6 +79,7 @@ func (dr *draft) dots(p *design.Panel, m *design.Artwork, r *design.Region, box 
 			WithHelp("make the line-distance larger: %s is usual", dr.length(usualLineDistance))
 		return nil
 	}
+	advise.Lines(&dr.notes, p.Quiet, m, h, apart)
 	advise.Pixels(&dr.notes, p.Quiet, m, photo.W, photo.H, w, h, apart)
 	im := photo.Engrave(int(wide), int(high), shadeOf(m.Dots.Shade), tone)
 	switch {

@@ -52,6 +52,21 @@ func TestFewPixels(t *testing.T) {
 	}
 }
 
+// Lines so far apart that each shows make stripes of a picture, which is told in place of its pixels.
+func TestCoarseLines(t *testing.T) {
+	for apart, want := range map[float64]string{
+		0.5:  "",
+		0.52: "the lines of gull.svg lie 0.52 mm apart",
+		2.54: "2.54 mm apart, so each of them shows: 12 of them are all of the picture [coarse-lines]",
+	} {
+		m := design.Artwork{Data: greyPicture(t, 158, 118, 100), Dots: design.Dots{LineDistance: maybe.Is(apart), Shade: word.Levels}}
+		_, diags := withArt(t, m, "")
+		if got := strings.TrimSpace(diagtest.Text(diags)); (got == "") != (want == "") || !strings.Contains(got, want) {
+			t.Errorf("%g mm: %q, want %q", apart, got, want)
+		}
+	}
+}
+
 // A stock's strip of greys goes before the dots: where it is half engraved, it is as dark
 // as three quarters of what it can be, so a middle grey takes a third. What can't be a
 // tone is told, and a drawing has none.

@@ -40,8 +40,16 @@ func wayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
 		diags.Errorf("bridge-unsaid", way.BridgeAt, "nothing says how broad the bridges of %s are", s.Name).
 			WithHelp("say it as they are to be left, as in bridge = %s", unit.Example(0.6, in))
 	}
+	if broad, ok := way.Bridge.Get(); ok && broad < finestBridge-geom.Tol && !s.Quiet.Has("thin-detail") {
+		diags.Warnf("thin-detail", way.BridgeAt, "bridges of %s are to hold the small parts of %s, and burn away", unit.FormatLength(broad, in), s.Name).
+			WithHelp("check its unit and its decimal point: %s is usual (common practice, no source)%s", unit.Example(0.6, in), advise.Silence("thin-detail", "stock"))
+	}
 	return diags
 }
+
+// finestBridge is below what breadth in mm nothing is left of a bridge beside the burnt edges of the
+// cuts at its ends (common practice, no source).
+const finestBridge = 0.2
 
 // checkWays reports stocks whose way of cutting doesn't hold together, or lacks a number.
 func (dr *draft) checkWays() {

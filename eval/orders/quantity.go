@@ -44,8 +44,9 @@ func (r *reader) counted() (is bool, standard *Cell) {
 	return r.from[i] >= 0, r.Columns[i].Default
 }
 
-// quantityOf finds such a column among the headings; nil for none.
-func (r *reader) quantityOf(record []string) *quantity {
+// quantityOf finds such a column among the headings; nil for none. Those that are meant for other
+// columns are told of already.
+func (r *reader) quantityOf(record []string, meant map[string]bool) *quantity {
 	if is, _ := r.counted(); is {
 		return nil
 	}
@@ -53,7 +54,7 @@ func (r *reader) quantityOf(record []string) *quantity {
 	for i, heading := range record {
 		name := plain(heading)
 		sure := MeansCopies(name)
-		if r.declared(name) || !sure && !mayMeanCopies(name) || found != nil && (found.sure || !sure) {
+		if meant[name] || r.declared(name) || !sure && !mayMeanCopies(name) || found != nil && (found.sure || !sure) {
 			continue
 		}
 		found = &quantity{column: i, at: r.field(i, heading), sure: sure, small: true}

@@ -77,6 +77,7 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 	r.quantity.tell(r)
 	r.inFormulas.tell(&r.diags)
 	r.number(t)
+	r.swapped(t)
 	sameNames(t)
 	return t, r.diags
 }
@@ -185,12 +186,13 @@ func (r *reader) header() bool {
 			WithHelp("a table begins with a header, such as %s: write one above the orders; or is this another file?", strings.Join(names, string(r.sep)))
 		return false
 	}
+	meant := map[string]bool{}
 	for i, c := range r.Columns {
 		if r.from[i] < 0 {
-			r.missing(c, record, places, spare)
+			meant[r.missing(c, record, places, spare)] = true
 		}
 	}
-	r.quantity, r.heading = r.quantityOf(record), slices.Clone(record)
+	r.quantity, r.heading = r.quantityOf(record, meant), slices.Clone(record)
 	return !r.diags.HasErrors()
 }
 
@@ -230,9 +232,10 @@ func (r *reader) headings(record []string) (places map[string]source.Span, spare
 	return places, spare
 }
 
-// missing tells of a column that the table doesn't have.
-func (r *reader) missing(c Column, record []string, places map[string]source.Span, spare []string) {
-	near := spell.Nearest(plain(c.heading()), spare)
+// missing tells of a column that the table doesn't have; near is the heading that may be meant,
+// "" for none.
+func (r *reader) missing(c Column, record []string, places map[string]source.Span, spare []string) (near string) {
+	near = spell.Nearest(plain(c.heading()), spare)
 	switch {
 	case near != "" && c.Default == nil:
 		r.diags.Errorf("column", c.At, "the table has no column %q", c.heading()).
@@ -245,6 +248,7 @@ func (r *reader) missing(c Column, record []string, places map[string]source.Spa
 		r.diags.Warnf("column", c.At, "the table has no column %q, so every order gets its default", c.heading()).
 			Note(places[near], "but this one is called %q", near).WithHelp("did you mean %s?", near)
 	}
+	return near
 }
 
 // whichHeading says what to do about a column that the table doesn't have and that no

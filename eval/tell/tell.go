@@ -59,6 +59,7 @@ func Problems(s *solution.Solution) diag.List {
 		t.unworkable()
 		t.fields()
 		t.grown()
+		t.noughts()
 	}
 	return diags
 }

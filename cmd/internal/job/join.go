@@ -2,6 +2,7 @@ package job
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -34,13 +35,13 @@ type joining struct {
 func (j *joining) all(own *design.Stock) {
 	said, k := j.said, j.of
 	if a, b := said.Material, k.Material; a.AsName != "" && b.AsName != "" && a.AsName != b.AsName {
-		j.isTwo("material", "%s is of %s in %s and of %s in %s", k.Name, a.Name, j.whose("material").from, b.Name, j.by.from)
+		j.isTwo("material", k.Name+" is", "of "+a.Name, "of "+b.Name)
 		return
 	} else if a.AsName == "" && b.AsName != "" {
 		said.Material, said.Allow, j.later["material"] = b, k.Allow, j.by
 	}
 	if a, b := said.Grain, k.Grain; a != 0 && b != 0 && a != b {
-		j.isTwo("grain", "the grain of %s runs along its %s in %s and along its %s in %s", k.Name, a, j.whose("grain").from, b, j.by.from)
+		j.isTwo("grain", "the grain of "+k.Name+" runs", "along its "+a.String(), "along its "+b.String())
 		return
 	} else if a == 0 && b != 0 {
 		said.Grain, j.later["grain"] = b, j.by
@@ -93,14 +94,29 @@ func (k *stock) whose(what string) sayer {
 	return k.sayer
 }
 
-// isTwo tells once that what is taken for one stock is two.
-func (j *joining) isTwo(what, how string, about ...any) {
+// isTwo tells once that what is taken for one stock is two: it says of it how it is by what was
+// met first and how by what is joined now.
+func (j *joining) isTwo(what, of, before, now string) {
 	if j.tells(what) {
 		return
 	}
 	first := j.whose(what)
-	j.diags.Errorf("job-stock", j.by.at, how+", and their parts would lie on one sheet", about...).
+	const told = "%s, and their parts would lie on one sheet"
+	if first.from == j.by.from {
+		j.diags.Errorf("job-stock", j.by.at, told, fmt.Sprintf("%s %s in one order of %s and %s in another", of, before, first.from, now)).
+			WithHelp("let stocks among which orders choose be like ones with names of their own, as in stock board like birch when order.board = \"birch\"")
+		return
+	}
+	j.diags.Errorf("job-stock", j.by.at, told, fmt.Sprintf("%s %s in %s and %s in %s", of, before, first.from, now, j.by.from)).
 		Note(first.at, "%s is made here", first.from).WithHelp("give two stocks two names, or correct one of them")
+}
+
+// both names two that say something, which may be orders of one design.
+func both(a, b string) string {
+	if a == b {
+		return "two orders of " + a
+	}
+	return a + " and " + b
 }
 
 // differ tells once that two designs, or two orders of one, say two things.
@@ -109,11 +125,11 @@ func (j *joining) differ(what string) {
 		return
 	}
 	first := j.whose(what)
-	both, where, note := first.from+" and "+j.by.from, first.at, first.from+" is made here"
+	where, note := first.at, first.from+" is made here"
 	if first.from == j.by.from {
-		both, where, note = "two orders of "+first.from, j.of.At, "it is stated here"
+		where, note = j.of.At, "it is stated here"
 	}
-	j.diags.Errorf("job-stock", j.by.at, "%s say two things of the %s of %s", both, what, j.said.Name).
+	j.diags.Errorf("job-stock", j.by.at, "%s say two things of the %s of %s", both(first.from, j.by.from), what, j.said.Name).
 		Note(where, "%s", note).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", j.said.Name, what)
 }
 

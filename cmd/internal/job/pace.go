@@ -58,7 +58,7 @@ func (s *shelf) settlePace(diags *diag.List, k *stock) {
 		k.pace.OneWay = k.pace.OneWay || p.OneWay
 	}
 	if a != nil {
-		diags.Errorf("job-laser", b.at, "%s and %s are made for lasers that differ in %s, and their parts would lie on one sheet", a.from, b.from, spell.And(lines)).
+		diags.Errorf("job-laser", b.at, "%s are made for lasers that differ in %s, and their parts would lie on one sheet", both(a.from, b.from), spell.And(lines)).
 			Note(a.at, "%s is made here", a.from).
 			WithHelp("let both use one file for the laser, as in use \"shop.fore\", or say in the file of the job which counts, as in laser bench { %s = ... }", lines[0])
 	}

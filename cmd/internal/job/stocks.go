@@ -132,7 +132,7 @@ func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Sp
 	j := joining{stock: before, of: k, by: sayer{name, at}, diags: diags}
 	if a, b, differ := differing(before.thick, thick); differ {
 		in := s.own.Unit
-		j.isTwo("thick", "%s is %s thick in %s and %s in %s", stockName, unit.FormatLength(a, in), j.whose("thick").from, unit.FormatLength(b, in), name)
+		j.isTwo("thick", stockName+" is", unit.FormatLength(a, in)+" thick", unit.FormatLength(b, in))
 		return
 	}
 	if !before.thick.Present() && thick.Present() {

@@ -157,8 +157,12 @@ func TestOneStockOfTwoDesigns(t *testing.T) {
 // Orders of one design share sheets as designs do, so what they say of a stock must agree, too. It is told once.
 func TestOneStockOfTwoOrders(t *testing.T) {
 	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\norders \"tag.csv\" { board = text }\n" +
-		"let n = 7 when order.board = \"ply\", 9\nstock ply { thick = 3; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+		"let n = 7 when order.board = \"ply\", 9\nstock ply { STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
 	for _, test := range []struct{ job, stock, orders, want string }{
+		{"", "thick = n", "ply,oak,oak", "ply is 7 mm thick in one order of tag and 9 mm in another, and their parts would lie on one sheet"},
+		{"", "material = order.board", "ply,oak,oak", "ply is of ply in one order of tag and of oak in another"},
+		{"", "kerf = n / 50", "ply,oak,oak", "two orders of tag are drawn for two kerfs, and their parts would lie on one sheet: one for 0.14 mm, the other for 0.18 mm"},
+		{"", "cut-speed = 2 * n", "ply,oak,oak", "two orders of tag say two things of the cut-speed of ply"},
 		{"", "margin = n", "ply,oak,oak", "two orders of tag say two things of the margin of ply"},
 		{"", "price = n", "oak,ply,oak", "two orders of tag say two things of the price of ply"},
 		{"", "size = 250 by 20 * n", "ply,oak,ply", "two orders of tag say two things of the size of ply"},

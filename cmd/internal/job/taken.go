@@ -71,8 +71,12 @@ func (s *shelf) oneKerf(diags *diag.List, name string, k *stock) {
 			first = &k.taken[i]
 		}
 		if math.Abs(first.kerf.Or(-1)-t.kerf.Or(-1)) > geom.Tol {
-			diags.Errorf("job-laser", t.at, "%s and %s are drawn for two kerfs, and their parts would lie on one sheet: %s %s, %s %s",
-				first.from, t.from, first.from, s.drawn(*first), t.from, s.drawn(t)).
+			one, other := first.from, t.from
+			if one == other {
+				one, other = "one", "the other"
+			}
+			diags.Errorf("job-laser", t.at, "%s are drawn for two kerfs, and their parts would lie on one sheet: %s %s, %s %s",
+				both(first.from, t.from), one, s.drawn(*first), other, s.drawn(t)).
 				Note(first.at, "%s is made here", first.from).
 				WithHelp("a machine cuts a board by one kerf: let both use one file for the laser, as in use \"shop.fore\"")
 			return

@@ -64,6 +64,20 @@ panel front {
 `,
 		},
 		{
+			Code: "inlay-ease", As: warning(), Quiet: true,
+			Means: "The ease of an inlay is above 0.5 mm, so that what is laid in lies loose, or more than 0.2 mm below 0, so that it can't be pressed in.",
+			Do:    "Check its unit and its decimal point: usual is about 0.1 mm.",
+			From:  "common practice, no source",
+			Example: `
+stock board { thick = 3 }
+stock veneer { thick = 0.6 }
+panel front {
+  stock = board; width = 100; height = 200
+  region title { height = 40; width = 90; inlay text "Ten" { font = "Go Bold"; cap = 20; stock = veneer; ease = 1 } }
+}
+`,
+		},
+		{
 			Code: "lost-mark", As: warning(), Quiet: true,
 			Means: "A region or tabs state fewer texts or artwork than what they are like, and so lose all of those.",
 			Do:    "Repeat in its braces what is to stay.",

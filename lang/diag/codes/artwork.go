@@ -227,6 +227,13 @@ panel front {
 `,
 		},
 		{
+			Code: "coarse-lines", As: warning(), Quiet: true,
+			Means: "The lines of a picture lie more than 0.5 mm apart, so that each of them shows.",
+			Do:    "Check the unit and the decimal point of its line-distance: 0.1 mm is usual.",
+			From:  "twice the coarsest pixels of a maker's page of guidelines for laser cutting; common practice, no source",
+			Test:  "layout.TestCoarseLines",
+		},
+		{
 			Code: "few-pixels", As: warning(), Quiet: true,
 			Means: "A picture has so few pixels for its size on the board that each of them shows.",
 			Do:    "Take a picture with more pixels, or engrave it smaller.",

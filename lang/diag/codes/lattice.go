@@ -28,6 +28,18 @@ panel wrap {
 `,
 		},
 		{
+			Code: "slight-turn", As: warning(), Quiet: true,
+			Means: "A lattice turns by less than 10 degrees in all, as one whose turn was meant in radians.",
+			Do:    "State the turn in degrees, as in turn = 180 deg.",
+			From:  "common practice, no source",
+			Example: `
+panel wrap {
+  thick = 3; width = 200; height = 60
+  lattice fold { radius = 14; turn = 3.14 }
+}
+`,
+		},
+		{
 			Code: "splay", As: warning(), Quiet: true,
 			Means: "The links of a lattice are more than four times as long as the board is thick, so the bend may splay.",
 			Do:    "State more rows, or a larger radius where the stress asks for long links.",

@@ -310,6 +310,23 @@ Gull,
 			Test:  "eval/orders.TestLimits",
 		},
 		{
+			Code: "swapped-columns", As: warning(),
+			Means: "All orders of a table are numbered by words, and the texts by which they are known are digits, so the two columns may have each other's heading.",
+			Do:    "Put the right heading above each column.",
+			Example: `
+orders "orders.csv" { number = text; name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+number,name
+Ada Tern,1042
+Bo Gull,1043
+`,
+		},
+		{
 			Code: "total-row", As: warning(),
 			Means: "A row at the end of the table begins with a word for a sum; it is made as an order where it has no error.",
 			Do:    "Take it out, if it is no order.",
