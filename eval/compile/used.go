@@ -109,6 +109,7 @@ func (c *compiler) idleNames() {
 		if i == 0 {
 			continue // its lines and lets have been compiled
 		}
+		apart.trying = nil // no line outside a style speaks of its dimensions
 		for _, l := range f.Lines {
 			apart.line(nil, l)
 		}
@@ -128,10 +129,11 @@ func (c *compiler) idleNames() {
 }
 
 // meansNothing reports whether a code is that of a name or word that means nothing, or
-// not one thing. Whatever else is wrong may be right where the thing is taken.
+// not one thing, or of a style's dimension, which it hasn't. Whatever else is wrong may be
+// right where the thing is taken.
 func meansNothing(code diag.Code) bool {
 	switch code {
-	case "unknown-name", "unknown-function", "two-meanings", "kind-mismatch", "word", "shape", "corner", "corner-form", "grain", "quiet":
+	case "unknown-name", "unknown-function", "two-meanings", "kind-mismatch", "style", "word", "shape", "corner", "corner-form", "grain", "quiet":
 		return true
 	}
 	return false
