@@ -55,7 +55,7 @@ func (c *compiler) checkTabs(d *draft, n *model.Tabs) {
 				WithHelp("write count = 5 for a set of five dividers, or places = 8; place = 5 for the fifth of eight alone")
 		}
 		return
-	case single && n.Count.Present():
+	case single && n.Count.Present() && p.from == at("count").from: // else it is one of the set that it is like
 		c.Diags.Errorf("tabs", p.at(), "place makes one divider alone, so %s can't have a count too", d.Path).
 			Note(at("count").at(), "it is stated here").
 			WithHelp("leave out count for the one, or place for the set")

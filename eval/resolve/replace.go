@@ -192,8 +192,8 @@ func (t *Thing) handOn() {
 
 // wholeOf is the property of which a name states a part: hole has the parts
 // hole.along and hole.across, the shape of a cutout its width and height, corners
-// and gaps each corner and gap, gaps the pitch and web too, and the material of a stock the reason why it may be
-// cut. It is empty for all else. The name may lead to a thing within, as in each.width.
+// and gaps each corner and gap, gaps the pitch and web too, the count of tabs the place of one alone,
+// and the material of a stock the reason why it may be cut. It is empty for all else. The name may lead to a thing within, as in each.width.
 func wholeOf(name string) string {
 	words := strings.Split(name, ".")
 	last := len(words) - 1
@@ -207,6 +207,10 @@ func wholeOf(name string) string {
 	}
 	if word := words[last]; word == dim.Pitch.String() || word == dim.Web.String() {
 		words[last] = dim.Gap.String() + "s"
+		return strings.Join(words, ".")
+	}
+	if words[last] == "place" {
+		words[last] = dim.Count.String()
 		return strings.Join(words, ".")
 	}
 	if last == 0 {
