@@ -15,10 +15,11 @@ import (
 // nearly is how far sizes may differ and still count as equal, in mm.
 const nearly = 1e-6
 
-// measureSheet is what helps, with numbers as a file of that unit has them.
+// measureSheet is what helps, with numbers as a file of that unit has them: one reading,
+// since two near one another come out alike in inches.
 func measureSheet(in unit.Unit) string {
-	return fmt.Sprintf("measure the sheet and state it as readings, as in accuracy = %s; thick = %s, %s; "+
-		"or silence this with quiet = thick-tolerance in the panel", unit.Example(0.02, in), unit.Example(3.05, in), unit.Example(3.1, in))
+	return fmt.Sprintf("measure the sheet and say how surely it was read, as in thick = %s ± %s; "+
+		"or silence this with quiet = thick-tolerance in the panel", unit.Example(3.05, in), unit.Example(0.02, in))
 }
 
 // openings warns of openings into which a board is to go that may be thicker or

@@ -35,6 +35,7 @@ func TestThickTolerance(t *testing.T) {
 		{"of no known tolerance", "stock sheet { thick = 3 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
 		{"never thinner", strings.Replace(nominal, "; thick-under = 0.4 + 0.1 * thick", "", 1) + panel("cutout s { shape = slot 30 by thick }"),
 			"but a sheet of sheet may be up to 3.7 mm thick"},
+		{"in inches", "units in\n" + nominal + panel("cutout s { shape = slot 30 by thick }"), "as in thick = 0.12 ± 0.00079;"},
 		{"silenced", nominal + panel("quiet = thick-tolerance; cutout s { shape = slot 30 by thick }"), ""},
 	} {
 		_, ds := evaltest.Solve(c.text, evaltest.Files{})
