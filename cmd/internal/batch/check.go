@@ -61,11 +61,8 @@ func (r *run) check() error {
 		}
 		r.good[i] = !c.diags.HasErrors()
 		f.add(i, c.diags, r.table.Rows[i].OK(), r.good[i])
-		f.cautioned = f.cautioned || c.cautioned
-		for _, h := range c.hazards {
-			if !slices.Contains(f.hazards, h) {
-				f.hazards = append(f.hazards, h)
-			}
+		if r.good[i] { // what can't lie with others isn't cut
+			f.caution(&c)
 		}
 		r.result.Looked++
 		r.progress(i + 1)
@@ -160,6 +157,16 @@ func (f *findings) clashes() (diags diag.List) {
 		}
 	}
 	return diags
+}
+
+// caution takes in what a good order is to be cut with.
+func (f *findings) caution(c *checked) {
+	f.cautioned = f.cautioned || c.cautioned
+	for _, h := range c.hazards {
+		if !slices.Contains(f.hazards, h) {
+			f.hazards = append(f.hazards, h)
+		}
+	}
 }
 
 func (f *findings) add(i int, diags diag.List, compiled, good bool) {
