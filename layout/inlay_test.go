@@ -330,7 +330,7 @@ func TestInlayFine(t *testing.T) {
 		return fmt.Sprintf(`stock board { thick = 3 }
 material wood { %s }
 stock veneer { material = wood; thick = 0.6 }
-panel front { stock = board; width = 100; height = 60
+panel front { stock = board; width = 100; height = 60; quiet = inlay-ease
   region r { width = 90; height = 40; inlay text "—" { font = "Go Bold"; cap = 10; stock = veneer; ease = %.17g } } }`, stock, ease)
 	}
 	high := shape(t, drawn(t, of("", 0)), "front.r").Figure.Bounds().Height()
