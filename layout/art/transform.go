@@ -7,8 +7,12 @@ import (
 )
 
 // transform takes the transforms of an element into its state: those of its
-// styles, or else its attribute (SVG 2, 8.5).
+// styles, or else its attribute (SVG 2, 8.5). A span within a text has none: it
+// is laid out in its line (CSS Transforms 1, 3, transformable element).
 func (w *walker) transform(n *node, s *state, set map[string]string) *Error {
+	if n.name == "tspan" {
+		return nil
+	}
 	m, err := w.ownTransform(n, s, set)
 	if err != nil {
 		return err
@@ -25,7 +29,7 @@ func (w *walker) ownTransform(n *node, s *state, set map[string]string) (affine,
 	refer := func() (geom.Box, *Error) { return w.reference(n, s, set) }
 	for _, name := range []string{"translate", "rotate", "scale"} {
 		v := strings.TrimSpace(set[name])
-		if v == "" || v == "none" || name == "rotate" && n.name == "text" {
+		if v == "" || v == "none" {
 			continue
 		}
 		one, ok := s.styled(name+"("+strings.Join(strings.Fields(v), ",")+")", refer)
