@@ -74,7 +74,7 @@ func (d *differ) run(ctx context.Context, args []string) int {
 	}
 	old, now, err := d.sides(ctx, args)
 	if err != nil {
-		return d.fail(err)
+		return d.wrong(err)
 	}
 	was, is := old.take(ctx), now.take(ctx)
 	if !was.Result.OK() || !is.Result.OK() {
@@ -84,11 +84,11 @@ func (d *differ) run(ctx context.Context, args []string) int {
 	}
 	difference, err := compare.Of(ctx, was, is)
 	if err != nil {
-		return d.fail(err)
+		return d.wrong(err)
 	}
 	if d.overlay != "" {
 		if err := d.draw(ctx, difference); err != nil {
-			return d.fail(err)
+			return d.wrong(err)
 		}
 	}
 	if d.json {
@@ -105,6 +105,14 @@ func (d *differ) run(ctx context.Context, args []string) int {
 		return done
 	}
 	return faulty
+}
+
+// wrong tells of an error that stops the comparison, as data where that is asked for; but a call that
+// is wrong is told in words.
+func (d *differ) wrong(err error) int {
+	var call *misuseError
+	d.tell(d.stderr, diag.List{diagnosticOf(err)}, d.json && !errors.As(err, &call))
+	return misuse
 }
 
 // pictureFormat is the ending of an overlay's name, "" for one that can't be drawn.

@@ -489,6 +489,19 @@ func TestOverlaySpares(t *testing.T) {
 	if status != misuse || !strings.Contains(out, "the design reads it") || strings.Contains(out, "with -o") || foretest.Read(t, filepath.Join(r.dir, "covers/gull.svg")) != was {
 		t.Errorf("%d, %s", status, out)
 	}
+	// What is wrong is data where that is asked for, but for a call that is wrong.
+	for code, args := range map[string][]string{
+		`"code": "not-ours"`:    {"HEAD~2", "covers/harbour-log.fore", "--overlay", "covers/shop.fore.svg"},
+		`"code": "no-revision"`: {"HEAD~9", "covers/harbour-log.fore"},
+		"error: an overlay is":  {"HEAD~2", "covers/harbour-log.fore", "--overlay", "moved.pdf"},
+	} {
+		r.write("covers/shop.fore.svg", "mine")
+		out, status := r.run(r.program, append([]string{"diff", "--json"}, args...)...)
+		if status != misuse || strings.HasPrefix(out, "{") != strings.HasPrefix(code, `"`) {
+			t.Errorf("%v: status %d, %s", args, status, out)
+		}
+		r.wants(out, code)
+	}
 }
 
 // What is staged is a version, too; a word that is a file and a revision is asked about.

@@ -184,6 +184,7 @@ func (c *compiler) compile() {
 	c.letsLack()
 	c.idleLets()
 	c.shadowedLets()
+	c.idleGaps()
 	c.tellUnpromised()
 	c.holdDefaults()
 	c.giveWay()

@@ -327,6 +327,9 @@ type CasePart struct {
 // A Stock is what panels are cut from.
 type Stock struct {
 	Name string
+	// Declared is the name that its declaration gives it: Name is that of another where it is
+	// like that and says nothing of its own.
+	Declared string
 	// Plain is the name without what tells it from others that share that, of which orders
 	// choose one.
 	Plain string

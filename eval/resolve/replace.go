@@ -192,8 +192,8 @@ func (t *Thing) handOn() {
 
 // wholeOf is the property of which a name states a part: hole has the parts
 // hole.along and hole.across, the shape of a cutout its width and height, corners
-// and gaps each corner and gap, gaps the pitch and web too, the count of tabs the place of one alone,
-// and the material of a stock the reason why it may be cut. It is empty for all else. The name may lead to a thing within, as in each.width.
+// and gaps each corner and gap, and the material of a stock the reason why it may be
+// cut. It is empty for all else. The name may lead to a thing within, as in each.width.
 func wholeOf(name string) string {
 	words := strings.Split(name, ".")
 	last := len(words) - 1
@@ -203,14 +203,6 @@ func wholeOf(name string) string {
 	}
 	if words[last] == "allow" {
 		words[last] = "material"
-		return strings.Join(words, ".")
-	}
-	if word := words[last]; word == dim.Pitch.String() || word == dim.Web.String() {
-		words[last] = dim.Gap.String() + "s"
-		return strings.Join(words, ".")
-	}
-	if words[last] == "place" {
-		words[last] = dim.Count.String()
 		return strings.Join(words, ".")
 	}
 	if last == 0 {
@@ -224,6 +216,41 @@ func wholeOf(name string) string {
 		return ""
 	}
 	return strings.Join(words[:last], ".")
+}
+
+// instead lists what a line may state in place of a word of a row or of tabs: holes lie by
+// a pitch or a web, or by gaps, which say how many there are too; tabs are one of several
+// places, or as many as are counted.
+func instead(word string) []string {
+	pitch, web, gaps, count := dim.Pitch.String(), dim.Web.String(), dim.Gap.String()+"s", dim.Count.String()
+	switch word {
+	case pitch, web, count:
+		return []string{gaps}
+	case gaps:
+		return []string{pitch, web}
+	case "place":
+		return []string{count}
+	}
+	return nil
+}
+
+// clearedBy lists what, stated by a nearer line, leaves nothing of s: s itself, what it
+// is part of, and what is stated instead of either.
+func (s stated) clearedBy() []stated {
+	by := []stated{s}
+	if whole := wholeOf(s.name); whole != "" {
+		by = append(by, stated{s.of, whole})
+	}
+	for _, b := range by {
+		in, word := "", b.name
+		if dot := strings.LastIndex(b.name, "."); dot >= 0 {
+			in, word = b.name[:dot+1], b.name[dot+1:]
+		}
+		for _, other := range instead(word) {
+			by = append(by, stated{s.of, in + other})
+		}
+	}
+	return by
 }
 
 // isWhole reports whether a property has parts that can be stated by themselves.
@@ -312,11 +339,12 @@ func (s stated) recordBehind(layer int) {
 // behind reports whether another layer than the given one states it, or what it is part of,
 // behind a line at the top of a file.
 func (s stated) behind(layer int) bool {
-	at, ok := s.of.behinds[s.name]
-	if !ok {
-		at, ok = s.of.behinds[wholeOf(s.name)]
+	for _, by := range s.clearedBy() {
+		if at, ok := s.of.behinds[by.name]; ok {
+			return at != layer
+		}
 	}
-	return ok && at != layer
+	return false
 }
 
 // aboutThings lists the lines at the top of a file, and those in things of it about
@@ -391,7 +419,7 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 		if s.of != nil && !t.holds(s.of) {
 			// What the things beside t take over hangs on which is opened first, and
 			// replaces nothing.
-			around = s.own() || stated{s.of, wholeOf(s.name)}.own()
+			around = slices.ContainsFunc(s.clearedBy(), stated.own)
 			s = stated{}
 		}
 		outer := s.of != nil && op == ast.Eq && s.replacedOutside() && !s.inReplaced(layer) && !leaves
@@ -436,25 +464,26 @@ func length(s ast.Stmt) int {
 	return 0
 }
 
-// replaced reports whether a nearer line states the same, or what it is part of.
+// replaced reports whether a nearer line states the same, or what clears it.
 func (s stated) replaced(layer int) bool {
-	whole := stated{s.of, wholeOf(s.name)}
-	return s.nearer(layer) || whole.name != "" && whole.nearer(layer)
+	return slices.ContainsFunc(s.clearedBy(), func(by stated) bool { return by.nearer(layer) })
 }
 
-// inReplaced reports whether a nearer line in braces states what it is part of.
+// inReplaced reports whether a nearer line in braces states what clears it.
 func (s stated) inReplaced(layer int) bool {
-	whole := stated{s.of, wholeOf(s.name)}
-	return whole.name != "" && whole.nearer(layer) && s.of.states[whole.name] != outside
+	return slices.ContainsFunc(s.clearedBy()[1:], func(by stated) bool {
+		return by.nearer(layer) && s.of.states[by.name] != outside
+	})
 }
 
 // replacedOutside reports whether a line at the top of a file does.
 func (s stated) replacedOutside() bool {
-	at, ok := s.of.states[s.name]
-	if whole := wholeOf(s.name); !ok && whole != "" {
-		at = s.of.states[whole]
+	for _, by := range s.clearedBy() {
+		if at, ok := s.of.states[by.name]; ok {
+			return at == outside
+		}
 	}
-	return at == outside
+	return false
 }
 
 // partsStated notes of a line the parts of a whole that nearer layers state.

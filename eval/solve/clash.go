@@ -134,10 +134,9 @@ func (c *Clash) measure(f *filter, members []int32) {
 	q, last := f.q, int32(c.Relations[len(c.Relations)-1])
 	rel := &q.Sys.Relations[last]
 	c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-	named := rel.Vars() // also what cancels, as the width in width + 3 = width
-	t := q.Trial(f.lines(slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return m == last })), slices.Concat(f.also, named))
+	t := q.Trial(f.lines(slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return m == last })), slices.Concat(f.also, q.Vars[last]))
 	defer t.Close()
-	for _, v := range named {
+	for _, v := range q.Vars[last] {
 		if !t.Known[v] {
 			t.VarForm(v)
 		}

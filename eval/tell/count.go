@@ -43,7 +43,7 @@ func (t *teller) count(c solve.CountProblem) {
 	}
 	row, onPanel := t.Owners[c.Var].(*model.Row)
 	switch {
-	case c.Unbounded && t.overlaps(t.Owners[c.Var], at):
+	case (c.Unbounded || v.Most && c.Value == 0) && t.overlaps(t.Owners[c.Var], at):
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
 			WithHelp("state the pitch or the web, as in web = %s", unit.Example(3, t.UnitOf(at)))

@@ -248,8 +248,11 @@ func (p *parser) shape(word ast.ShapeWord) ast.Expr {
 		p.pos++
 		s.B = p.sum()
 	case word.Sizes == 2:
-		p.fail(codeSyntax, p.span(int(t.start), p.lastEnd()), "%s needs two sizes", word.Word).
-			WithHelp("write the size along the row, by, and the size across it: %s 4 by 4", word.Word)
+		d := p.fail(codeSyntax, p.span(int(t.start), p.lastEnd()), "%s needs two sizes", word.Word)
+		d.WithHelp("write the size along the row, by, and the size across it: %s 4 by 4", word.Word)
+		if p.tok().kind == comma && !word.Corner {
+			d.WithHelp("write %s 4 by 4; further readings of a size stand in a line of their own, as in hole.along = 4.1, 4.2", word.Word)
+		}
 		return p.badExpr(int(t.start), p.lastEnd())
 	case p.is("by"):
 		d := p.fail(codeSyntax, p.tok().span(p), "%s takes one size", word.Word)

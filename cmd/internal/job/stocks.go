@@ -197,12 +197,14 @@ func (s *shelf) ofWood(own *design.Stock) bool {
 	})
 }
 
-// meant are the stocks of the designs of which one of the job's file may speak: that of its name,
-// else those among which orders choose by this name, as far as they are of its thickness and
+// meant are the stocks of the designs of which one of the job's file may speak: that of the name
+// by which it is declared or, where it is like another, of that one's, else those among which orders choose by this name, as far as they are of its thickness and
 // material. If there are several, it doesn't say which.
 func (s *shelf) meant(own *design.Stock) (names []string) {
-	if s.of[own.Name] != nil {
-		return []string{own.Name}
+	for _, name := range []string{own.Declared, own.Name} {
+		if s.of[name] != nil {
+			return []string{name}
+		}
 	}
 	for _, name := range s.order {
 		if k := s.of[name]; k.said != nil && speaksOf(own, k.said, k.thick) {
@@ -217,7 +219,7 @@ func (s *shelf) meant(own *design.Stock) (names []string) {
 func speaksOf(own, k *design.Stock, thick maybe.Of[float64]) bool {
 	_, _, differ := differing(own.Thick, thick)
 	a, b := own.Material.AsName, k.Material.AsName
-	return k.Plain == own.Name && !differ && (a == "" || b == "" || a == b)
+	return (k.Plain == own.Declared || k.Plain == own.Name) && !differ && (a == "" || b == "" || a == b)
 }
 
 // several sees that no stock of the job's file speaks of several of the designs'.
@@ -250,16 +252,16 @@ func unspoken(diags *diag.List, own *design.Design, jobs []*shelf) {
 		parts = "no part of these jobs is"
 	}
 	for _, k := range own.Declared {
-		if slices.ContainsFunc(jobs, func(s *shelf) bool { return len(s.meant(k)) > 0 || s.ofWood(k) }) {
+		if slices.ContainsFunc(jobs, func(s *shelf) bool { return s.spoken(own, k) }) {
 			continue
 		}
-		d := diags.Warnf("job-stock-unused", k.At, "%s cut from %s, of which this says how much there is", parts, k.Name)
-		switch near := spell.Nearest(k.Name, order); {
+		d := diags.Warnf("job-stock-unused", k.At, "%s cut from %s, of which this speaks", parts, k.Declared)
+		switch near := spell.Nearest(k.Declared, order); {
 		case near != "":
 			d.WithHelp("did you mean %s?", near)
-		case slices.Contains(called, k.Name):
-			others := slices.DeleteFunc(slices.Clone(called), func(name string) bool { return name == k.Name })
-			how := "correct its thick or material: those of " + k.Name + " in the designs are others"
+		case slices.Contains(called, k.Declared):
+			others := slices.DeleteFunc(slices.Clone(called), func(name string) bool { return name == k.Declared })
+			how := "correct its thick or material: those of " + k.Declared + " in the designs are others"
 			if len(others) > 0 {
 				how += "; or speak of " + spell.Or(others)
 			}
@@ -270,6 +272,14 @@ func unspoken(diags *diag.List, own *design.Design, jobs []*shelf) {
 			d.WithHelp("take it out: the designs name no stock")
 		}
 	}
+}
+
+// spoken reports whether a stock of the job's file speaks of one of the designs, by itself or
+// by another that is like it.
+func (s *shelf) spoken(file *design.Design, k *design.Stock) bool {
+	return s.ofWood(k) || slices.ContainsFunc(file.Declared, func(other *design.Stock) bool {
+		return (other == k || other.Name == k.Declared || other.Wood == k.Declared) && len(s.meant(other)) > 0
+	})
 }
 
 // called are the names by which the job's file may speak of the stocks of its designs.
@@ -325,6 +335,9 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	s.asTaken(diags, own, k.taken)
 	if own.Quantity.Present() || len(own.Offcuts) > 0 {
 		k.said.Wood = k.said.Name
+		if own.Wood != own.Declared { // there once for both, and for whatever else is like that one
+			k.said.Wood = own.Wood
+		}
 	}
 	s.overWood(k, own)
 	replace(&k.said.Pace.Cut, own.Pace.Cut)

@@ -441,6 +441,10 @@ func TestWoodOfAJob(t *testing.T) {
 		{"stock ply { quantity = 0 }", `job day { make "b.fore" }`, "0 sheets of held are too few: 1 part is left over"},
 		{"stock ply { quantity = 0; offcuts = 290 by 180 }", `job day { make "b.fore" }`, ""},
 		{"stock ply { quantity = 0; offcuts = 290 by 180, 280 by 165 }", `job one { make "a.fore" }; job day { make "c.fore" }`, ""},
+		{"stock ply { quantity = 1 }; stock held like ply", `job day { make "a.fore"; make "d.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"}, // which only the job's file says
+		{"stock ply { quantity = 2 }; stock held like ply", `job day { make "a.fore"; make "d.fore" }`, ""},
+		{"stock own { quantity = 0 }; stock held like own", `job day { make "d.fore" }`, "0 sheets of held are too few: 1 part is left over"},
+		{"stock own { material = \"PVC\" }; stock held like own", `job day { make "d.fore" }`, "never-cut"},
 		{"stock ply { quantity = 1 }; stock held { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, ""},
 		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore" }`, ""},
 	} {

@@ -181,6 +181,9 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 		pitch = -greatest
 	}
 	if !(pitch > 1e-9) || least <= 0 && greatest >= 0 {
+		if d.lineOut(sp) { // what keeps them apart clashed with the limits: there is no room for one
+			return fail(must.OddCount{Var: count, Value: 0})
+		}
 		return fail(must.OddCount{Var: count, Value: math.NaN()})
 	}
 	centring, kept, _ := d.centring(count, sp)
@@ -231,6 +234,21 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 		return fail(must.OddCount{Var: count, Value: 0})
 	}
 	return good, part, cause, nil
+}
+
+// lineOut reports whether a line was left out, as it clashes with others, that would say
+// something of a pitch.
+func (d *Design) lineOut(sp spacing) bool {
+	var seeds []relation.VarID
+	for _, t := range sp.beta.Terms {
+		seeds = append(seeds, t.Var)
+	}
+	for _, v := range d.Problem.Connected(seeds, d.Problem.Unknown, nil).Vars {
+		if slices.ContainsFunc(d.Equations.Of(int32(v)), func(r int32) bool { return !d.Active[r] && !d.Broken[r] }) {
+			return true
+		}
+	}
+	return false
 }
 
 // largestThat is the largest number, from top down, that fits; -1 if none does.

@@ -33,6 +33,7 @@ func (q *Problem) VarForm(v relation.VarID) sparse.Affine {
 		p := int32(len(q.Space.Uses))
 		q.Space.Uses = append(q.Space.Uses, nil)
 		q.FormOf[v] = q.Space.Track(sparse.Affine{Terms: []sparse.Term{{At: p, Coef: 1}}}, false)
+		q.formed = append(q.formed, v)
 		q.sign(v)
 	}
 	return q.Space.Forms[q.FormOf[v]]

@@ -60,10 +60,11 @@ type Problem struct {
 	stepRows []int32             // the relation of each of its rows
 	owner    []relation.VarID
 	limit    []LimitForm
-	ofForm   []int32         // form of the space to its place in limit, -1 if it has none
-	PartOf   map[int32]*Part // parameter to its part, where that is worked out
-	waits    map[int32]bool  // parameters that pending and hard wait for, once asked for
-	Hard     []int32         // limits that can't be put as linear forms yet
+	ofForm   []int32          // form of the space to its place in limit, -1 if it has none
+	formed   []relation.VarID // what got a form by being asked for, in the scope or, where it cancels, outside
+	PartOf   map[int32]*Part  // parameter to its part, where that is worked out
+	waits    map[int32]bool   // parameters that pending and hard wait for, once asked for
+	Hard     []int32          // limits that can't be put as linear forms yet
 
 	// Choosing are wishes, of the system's, that choose among several solutions of a block where they are about
 	// nothing else that is open. Chosen are the dimensions of such blocks as they were chosen
@@ -130,6 +131,9 @@ func (q *Problem) Close() {
 	for _, v := range q.scope.Vars {
 		r.Value[v], r.Known[v], r.Given[v], r.Grad[v], r.giver[v], r.FormOf[v], r.seen[v] = math.NaN(), false, false, nil, giver{}, -1, false
 		r.raised[v] = false
+	}
+	for _, v := range q.formed {
+		r.FormOf[v] = -1
 	}
 	for _, i := range q.scope.Relations {
 		r.open[i], r.queued[i], r.dead[i], r.mine[i] = 0, false, false, false

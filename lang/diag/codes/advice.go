@@ -40,6 +40,18 @@ panel front {
 `,
 		},
 		{
+			Code: "idle-gap", As: warning(),
+			Means: "A gap of a design with a case is laid in none, and nothing else speaks of it.",
+			Do:    "Name it in the lay of the case, or take it out.",
+			Example: `
+panel front { thick = 2; width = 120; height = 180 }
+panel back mirrors front
+gap joint { width = 7 }
+gap other like joint
+case cover { lay = back, joint, front }
+`,
+		},
+		{
 			Code: "idle-let", As: warning(),
 			Means: "A named value in a thing that is like another replaces nothing of it, and no line uses it.",
 			Do:    "Give it the name of what it is to replace, or take it out.",
