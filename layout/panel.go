@@ -130,10 +130,6 @@ func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 			WithHelp("check the lines that give its width and height")
 		return geom.Rect{Min: f.Origin}
 	}
-	if thick, known := p.Thick.Get(); known && !(thick > smallest) { // all that is held against it would be well
-		dr.notes.Errorf("nothing-left", p.At, "%s is %s thick: there is nothing to cut", p.Name, dr.length(thick)).
-			WithHelp("check the lines that give its thickness, or leave them out if nobody knows it")
-	}
 	// Ours are head-spine, head-foredge, tail-spine, tail-foredge; the board's
 	// run round from the upper left.
 	order := [4]int{0, 1, 3, 2}

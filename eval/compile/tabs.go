@@ -78,7 +78,14 @@ func (c *compiler) checkTabs(d *draft, n *model.Tabs) {
 		return
 	}
 	for _, m := range n.Marks {
-		if l, ok := m.(*model.Lettering); ok && l.Each != nil && len(l.Each) != last-first+1 {
+		l, ok := m.(*model.Lettering)
+		if !ok || l.Each == nil {
+			continue
+		}
+		if set, counted := n.Count.Get(); n.Place.Present() && counted && len(l.Each) == set && first <= set {
+			l.Each = l.Each[first-1 : first] // of the texts of the set that it is one of, its own
+		}
+		if len(l.Each) != last-first+1 {
 			c.texts(d, n, l, last-first+1)
 		}
 	}

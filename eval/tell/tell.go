@@ -117,14 +117,8 @@ type set map[model.Node]bool
 func (t *teller) problems(wrong set) {
 	told := map[string]bool{}
 	// What follows from a reported problem within the same thing is no news.
-	settled, uncovered, inClash := set{}, set{}, set{}
-	for _, c := range t.Numbers.Clashes {
-		t.mention(slices.Concat(c.Relations, c.Facts), inClash)
-	}
+	settled, uncovered := set{}, set{}
 	for _, c := range t.Numbers.Counts {
-		if c.Unbounded && inClash[t.Owners[c.Var]] {
-			continue // the line that would bound it may be the one that a clash has left out
-		}
 		if !wrong[t.Owners[c.Var]] && !t.notWhole(c) {
 			t.count(c)
 		}
