@@ -192,7 +192,7 @@ type stretch struct {
 const leastTwice = 1
 
 // addTwice adds the lines that are cut twice on a sheet: those of two parts that lie within
-// the width of the cut.
+// the width of the cut. Parts that share cuts have one edge, which goes round them.
 func (t *Twice) addTwice(s *Sheet) {
 	var all []stretch
 	for i, p := range s.Outer.Parts {
@@ -203,6 +203,7 @@ func (t *Twice) addTwice(s *Sheet) {
 	slices.SortStableFunc(all, func(a, b stretch) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.part, b.part)) })
 	seen := map[[2]int]bool{}
 	first := [2]int{len(s.Outer.Parts), 0}
+	var on [2]stretch // those of the first two, as long as they run beside each other
 	for i, a := range all {
 		for _, b := range all[i+1:] {
 			p, q := &s.Outer.Parts[a.part], &s.Outer.Parts[b.part]
@@ -214,14 +215,40 @@ func (t *Twice) addTwice(s *Sheet) {
 				continue
 			}
 			if seen[pair] = true; slices.Compare(pair[:], first[:]) < 0 {
-				first = pair
+				from, to := max(a.from, b.from), min(a.to, b.to)
+				first, on = pair, [2]stretch{{a.part, a.level, a.at, from, to}, {b.part, b.level, b.at, from, to}}
+				if a.part > b.part {
+					on[0], on[1] = on[1], on[0]
+				}
 			}
 		}
 	}
 	if t.Times == 0 && len(seen) > 0 {
-		t.A, t.B = s.Outer.Parts[first[0]].Name, s.Outer.Parts[first[1]].Name
+		t.A, t.B = s.edged(on[0]), s.edged(on[1])
 	}
 	t.Times += len(seen)
+}
+
+// edged is the part whose edge a stretch is: of the outline of parts that share cuts the first of these that it
+// goes along.
+func (s *Sheet) edged(a stretch) string {
+	of := &s.Outer.Parts[a.part]
+	if !of.Common {
+		return of.Name
+	}
+	round := of.Shapes[of.edge()].Figure.Bounds().Grow(geom.Tol)
+	along := func(b stretch) bool {
+		return b.level == a.level && math.Abs(b.at-a.at) <= geom.Tol && min(a.to, b.to)-max(a.from, b.from) >= leastTwice
+	}
+	for i := range s.Outer.Parts {
+		p := &s.Outer.Parts[i]
+		if k := p.edge(); k >= 0 && p.Shapes[k].Run == Together {
+			if f := p.Shapes[k].Figure; round.Holds(f.Bounds()) && slices.ContainsFunc(stretches(f, i), along) {
+				return p.Name
+			}
+		}
+	}
+	return of.Name
 }
 
 // stretches are the straight pieces of a figure that are upright or level.

@@ -234,10 +234,10 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 				out.On[l.of] = append(out.On[l.of], On{l.part.Name, l.drawn.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
+			s.addCommon(p)
 			if l.supply.Spacing < max(part.Kerf, geom.Tol) {
 				twice.addTwice(&s)
 			}
-			s.addCommon(p)
 			out.Sheets = append(out.Sheets, s)
 		}
 		if l.use != nil {

@@ -210,7 +210,7 @@ func (t *teller) ties(r *relation.Relation, sizes map[relation.VarID]board) bool
 }
 
 // grownBy tells of one board, which is off by a length in mm; free is the design in
-// which what stands on it is not tied to its size, blamed asks for a line on it that
+// which what stands on it is not tied to its size, blamed asks for a line or wish on it that
 // is to blame, told is what was told already.
 func (t *teller) grownBy(free *solution.Solution, b board, off float64, blamed bool, told map[source.Span]bool) {
 	var found part
@@ -226,20 +226,28 @@ func (t *teller) grownBy(free *solution.Solution, b board, off float64, blamed b
 	length := func(v float64) string { return t.Format(math.Abs(v), unit.Length, b.panel.At) }
 	var d *diag.Diagnostic
 	line := t.lastLineOf(found, b)
+	wish := t.pulling(free, b)
 	at := b.panel.At
-	if line != nil {
+	switch {
+	case line != nil:
 		at = line.At
+	case wish != nil:
+		at = wish.At
 	}
-	if told[at] || blamed != (line != nil) {
+	if told[at] || blamed != (line != nil || wish != nil) {
 		return
 	}
 	told[at] = true
+	how := "larger"
+	if off < 0 {
+		how = "smaller"
+	}
 	switch edge := found.past(); {
+	case line == nil && wish != nil:
+		d = t.diags.Errorf("past-edge", at, "this wish makes %s %s %s: its own lines leave it %s", b.panel.Path, length(off), how, length(b.size))
+		d.WithHelp("wish for what there is room for; if %s is to have another size, state its %s", b.panel.Path, b.along)
+		return
 	case line == nil:
-		how := "larger"
-		if off < 0 {
-			how = "smaller"
-		}
 		d = t.diags.Errorf("past-edge", at, "what stands on %s makes it %s %s: its own lines leave it %s", b.panel.Path, length(off), how, length(b.size))
 	case edge != word.NoEdge:
 		d = t.diags.Errorf("past-edge", at, "%s %s reaches %s past the %s of %s", found.of.Kind, found.of.Path, length(reach), edge, t.sizeWords(b, at))
@@ -251,6 +259,30 @@ func (t *teller) grownBy(free *solution.Solution, b board, off float64, blamed b
 		d = t.diags.Errorf("past-edge", at, "%s %s %s %s, %s more than %s", found.of.Kind, found.of.Path, takes, length(found.takes()), length(reach), t.sizeWords(b, at))
 	}
 	d.WithHelp("make it smaller, or move it; if %s is to have another size, state its %s", b.panel.Path, b.along)
+}
+
+// pulling is the wish about what stands on a board that gains most by the board's
+// coming out otherwise than its own lines leave it: of those that are met worse than
+// where what stands there isn't tied to its size the one that is missed most.
+func (t *teller) pulling(free *solution.Solution, b board) *relation.Wish {
+	var most *relation.Wish
+	missed := 1e-4
+	for i := range t.System.Wishes {
+		w := &t.System.Wishes[i]
+		of := func(id relation.VarID) bool {
+			n := t.partOn(b.panel, t.Owners[id])
+			row, isRow := n.(*model.Row)
+			return n != nil && !(isRow && row.Covers != nil)
+		}
+		if !w.Left.Mentions(of) && !w.Right.Mentions(of) {
+			continue
+		}
+		by := func(s *solution.Solution) float64 { return w.Weight * math.Abs(s.Eval(w.Left)-s.Eval(w.Right)) }
+		if off := by(t.Solution) - by(free); off > missed {
+			most, missed = w, off
+		}
+	}
+	return most
 }
 
 // partOf is what lines make of a part along one of its panel's sizes, in a design

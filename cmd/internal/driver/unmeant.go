@@ -30,8 +30,12 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 				more = fmt.Sprintf(", and so do %d more such pairs", t.Times-1)
 			}
 		}
+		share := "edges of equal rectangles are cut once for both with shared-cuts = yes; else "
+		if u.Shared.Yes {
+			share = ""
+		}
 		diags.Warnf("cut-twice", cmp.Or(u.Supply.Lines.Spacing, u.At), "edges of %s and %s lie on one line, which the laser cuts twice%s", t.A, t.B, more).
-			WithHelp("edges of equal rectangles are cut once for both with shared-cuts = yes; else let spacing be several times the kerf, as in spacing = %s%s", unit.Example(2, in), advise.Silence("cut-twice", kind))
+			WithHelp("%slet spacing be several times the kerf, as in spacing = %s%s", share, unit.Example(2, in), advise.Silence("cut-twice", kind))
 	}
 	if near, ok := u.NearSaw.Get(); ok && !u.Supply.Quiet.Has("sawn-edge") {
 		help := fmt.Sprintf("let margin be more than the saw's cut is wide, as in margin = %s; or, where what cuts the sheet up takes nothing away, silence this", unit.Example(marginBySaw(u.Supply), in))
