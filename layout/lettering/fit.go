@@ -113,7 +113,7 @@ func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 			}
 			return Block{Outline: out, Cap: k * f.cap, Lines: len(t.lines), Wrapped: len(t.lines) > len(t.came), Changes: t.changes(),
 				Unspaced: st.Space != 0 && slices.ContainsFunc(t.lines, setting.joins), Crowd: crowd,
-				font:     f, parts: parts, asked: k == st.Cap/f.cap}, nil
+				font: f, parts: parts, asked: k == st.Cap/f.cap}, nil
 		}
 	}
 	return Block{}, RoomError{w, h}
