@@ -339,8 +339,8 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
-// stock, each part is wanted once, it is no larger than a sheet, of which there is one and which needn't be sawn, no offcut waits to be used,
-// nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
+// stock, each part is wanted once, it is no larger than a sheet, of which there is one and which needn't be sawn
+// nor, having a grain, be turned for the bed, no offcut waits to be used, nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
 		return false
@@ -350,7 +350,7 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.upright()
-	if ok, _ := sheet.OnBed(supply.Sheet, supply.Bed, supply.Way.Knife.Yes); supply.Known() && !ok {
+	if ok, turned := sheet.OnBed(supply.Sheet, supply.Bed, supply.Way.Knife.Yes); supply.Known() && (!ok || turned && d.Parts[0].Grain != 0) {
 		return false
 	}
 	return supply.Quantity.Or(1) > 0 && len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)

@@ -413,7 +413,7 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 // here, or by the nearest known one. more are known words that aren't names.
 func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, more ...string) {
 	here := func(w string) bool { return slices.Contains(known, w) || slices.Contains(more, w) }
-	reads := func(w string) bool { return lookalike.Composed(w) == lookalike.Composed(name) }
+	reads := func(w string) bool { return w != name && lookalike.Composed(w) == lookalike.Composed(name) }
 	if i := slices.IndexFunc(known, reads); i >= 0 {
 		d.Meant(name, known[i]).WithHelp("%s is there, but its accents are written differently: copy it from where it is declared", known[i])
 	} else if now, ok := word.Former(name); ok && here(now) {
