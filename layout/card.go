@@ -79,7 +79,7 @@ func (dr *draft) card(p *design.Panel, r *design.Row, what string) Part {
 		return part
 	}
 	holes := dr.row(p, r, f)
-	dr.checkPanel(&design.Panel{Name: p.Name, Quiet: design.Quiet{"thin-web", "thin-detail"}}, f, box, holes, nil)
+	dr.checkPanel(&design.Panel{Name: p.Name, Quiet: slices.Concat(p.Quiet, design.Quiet{"thin-web", "thin-detail"})}, f, box, holes, nil)
 	closed, open := dr.notches(p, box, holes)
 	if mark, ok := cardMark(box.Bounds(), f.side(word.Foredge), holes); ok {
 		open = append(open, mark)
