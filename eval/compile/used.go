@@ -132,11 +132,7 @@ func (c *compiler) idleNames() {
 // not one thing, or of a style's dimension, which it hasn't. Whatever else is wrong may be
 // right where the thing is taken.
 func meansNothing(code diag.Code) bool {
-	switch code {
-	case "unknown-name", "unknown-function", "two-meanings", "kind-mismatch", "style", "word", "shape", "corner", "corner-form", "grain", "quiet":
-		return true
-	}
-	return false
+	return slices.Contains([]diag.Code{"unknown-name", "unknown-function", "two-meanings", "kind-mismatch", "style", "word", "shape", "corner", "corner-form", "grain", "quiet"}, code)
 }
 
 // patternNames reports what can't be looked up in a pattern's hole and gaps, of which

@@ -59,7 +59,7 @@ func TestShown(t *testing.T) {
 		{"no ease", measured + "panel front covers log",
 			[]string{"    the readings leave a hole's place open by 0.05 mm, and no ease takes that", "      up; foredge fit says what to do"}, "only"},
 		{"a wire", strings.Replace(measured, "count = 3", "count = 3; wire = 4.98 exact", 1) + "panel front covers log { ease = 0.1 }",
-			[]string{"    the readings leave a hole's place open by 0.05 mm; all holes clear the wire", "      with a chance of only 98.6 %; foredge fit says what to do"}, "ease takes"},
+			[]string{"    the readings leave a hole's place open by 0.05 mm; all holes clear the wire", "      with a chance of only 98.55 %; foredge fit says what to do"}, "ease takes"},
 		{"what is known for certain", strings.NewReplacer("accuracy = 0.03; ", "", "148", "148 exact", "210", "210 exact", "= 20;", "= 20 exact;", "82.5", "82.5 exact", "inset = 6", "inset = 6 exact", "round 5", "round 5 exact").Replace(measured) + cover,
 			[]string{"front: 148 by 210 mm", "    left: head 19.8, tail 19.8, spine 5.8 mm"}, "readings"},
 		{"a measured notebook alone", measured, []string{"log, measured: 148 ± 0.04 by 210 ± 0.04 mm", "  wire on spine: 3 round holes, 5 mm wide, pitch 82.5 mm, 77.5 mm between them", "    left: head 20, tail 20, spine 6 mm"}, ""},
