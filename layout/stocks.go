@@ -156,7 +156,15 @@ func (s Supply) Takes(o Offcut, parts []Part) bool {
 func (s Supply) holds(larger, o Offcut) bool {
 	on, turned := sheet.OnBed(larger.Size, s.Bed, s.Way.Knife.Yes)
 	fits, across := sheet.OnBed(o.Size, s.Bed, s.Way.Knife.Yes)
-	return on && fits && turned == across && larger.Gone == geom.Point{} && larger.Size.X >= o.Size.X && larger.Size.Y >= o.Size.Y
+	return on && fits && turned == across && larger.Size.X >= o.Size.X && larger.Size.Y >= o.Size.Y &&
+		(larger.Gone == geom.Point{} || larger.lacksLess(o))
+}
+
+// lacksLess reports whether what is gone of an offcut is gone of a smaller one too, at the same place.
+func (o Offcut) lacksLess(smaller Offcut) bool {
+	sameWidth := o.Size.X == smaller.Size.X || o.Corner == sheet.LeftTop || o.Corner == sheet.LeftBottom
+	sameHeight := o.Size.Y == smaller.Size.Y || o.Corner == sheet.LeftTop || o.Corner == sheet.RightTop
+	return o.Corner == smaller.Corner && sameWidth && sameHeight && o.Gone.X <= smaller.Gone.X && o.Gone.Y <= smaller.Gone.Y
 }
 
 // taken is what pages take of a supply.

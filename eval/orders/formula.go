@@ -74,7 +74,8 @@ func (r *reader) read() (record []string, formula bool, err error) {
 // that are as long, "=0012" for ="0012", so that all places stay; in says which these are.
 func quoted(text string, sep rune) (row string, in []int) {
 	var out []byte
-	field, begins, quotes := 0, true, false
+	field, begins := 0, true
+	within, quotes := false, false // a field in quotes, and these are open: twice, they are one of it
 	for i := 0; i < len(text); i++ {
 		c := text[i]
 		switch {
@@ -83,15 +84,15 @@ func quoted(text string, sep rune) (row string, in []int) {
 			c = '='
 			i++
 			in = append(in, field)
-			begins, quotes = false, true
-		case c == '"' && (begins || quotes):
-			begins, quotes = false, !quotes
+			begins, within, quotes = false, true, true
+		case c == '"' && (begins || within):
+			begins, within, quotes = false, true, !quotes
 		case quotes:
 		case c == '\n':
 			return string(append(out, c)), in
 		case rune(c) == sep:
 			field++
-			begins = true
+			begins, within = true, false
 		default:
 			begins = false
 		}

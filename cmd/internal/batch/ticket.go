@@ -71,7 +71,7 @@ func (t *ticket) piece(file string, s *layout.Sheet) {
 	if len(s.Others) > 0 {
 		of, times := make([]string, len(s.Others)), "second time"
 		for i, o := range s.Others {
-			of[i] = fmt.Sprintf("one of %s by %s", unit.FormatLength(o.Size.X, unit.MM), unit.FormatLength(o.Size.Y, unit.MM))
+			of[i] = fmt.Sprintf("one of %s by %s%s", unit.FormatLength(o.Size.X, unit.MM), unit.FormatLength(o.Size.Y, unit.MM), cutplan.GoneAt(o, unit.MM))
 		}
 		if len(of) > 1 {
 			times = "further times"

@@ -112,6 +112,9 @@ func TestFurtherOffcuts(t *testing.T) {
 		{three, "1,250,1\n", "an offcut of oak, 280 mm by 210 mm\n"},
 		// None waits for one on which the board has no room.
 		{"offcuts = 330 by 240, 280 by 210, 320 by 240 less 70 by 70 at tail-right", "1,250,2\n", "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm"},
+		// One of which less is gone at the same place holds as much, not where more is.
+		{"offcuts = 280 by 210 less 9 by 8 at head-right, 280 by 210 less 8 by 8 at head-right, 280 by 210 less 8 by 9 at head-left", "1,250,2\n",
+			"an offcut of oak, 280 mm by 210 mm, 9 mm by 8 mm of it gone at head-right; the second time it is cut on one of 280 mm by 210 mm, 8 mm by 8 mm of it gone at head-right, laid"},
 		{"offcuts = 330 by 240, 280 by 210, 250 by 200", "1,250,2\n", "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm"},
 	} {
 		dir := t.TempDir()

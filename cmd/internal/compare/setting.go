@@ -28,7 +28,13 @@ type Stated struct{ Name, Value string }
 func Settings(s *eval.Solution) []Stated { return settings(s.Design(), s.Unit) }
 
 func settings(d *design.Design, u unit.Unit) (all []Stated) {
-	add := func(name, value string) { all = append(all, Stated{name, value}) }
+	met := map[string]bool{} // of a stock, what it shares with one that it is like is met twice
+	add := func(name, value string) {
+		if !met[name] {
+			met[name] = true
+			all = append(all, Stated{name, value})
+		}
+	}
 	length := func(name string, v maybe.Of[float64]) {
 		if mm, ok := v.Get(); ok {
 			add(name, unit.FormatLength(mm, u))

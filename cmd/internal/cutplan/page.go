@@ -12,6 +12,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/pagelook"
 	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
@@ -331,6 +332,18 @@ func (s *Sheet) goneAt(in unit.Unit) string {
 	if !ok {
 		return ""
 	}
+	return goneAt(size, at, in)
+}
+
+// GoneAt says what is gone of an offcut, and at which corner; "" where nothing is.
+func GoneAt(o layout.Offcut, in unit.Unit) string {
+	if o.Gone == (geom.Point{}) {
+		return ""
+	}
+	return goneAt(o.Gone, o.At(), in)
+}
+
+func goneAt(size geom.Point, at word.SheetCorner, in unit.Unit) string {
 	return fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(size.X, in), unit.FormatLength(size.Y, in), at)
 }
 
