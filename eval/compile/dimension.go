@@ -60,6 +60,8 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 			WithHelp("use the stock's thick")
 	case n == dim.Radius || d.Kind == kind.Field:
 		return c.addDim(d, n), true
+	case n == dim.Ease && c.tries(d.thing):
+		return c.addDim(d, n), true // of a panel that covers something, which is like the style
 	case n.OfCover() && unsure(d):
 	case n == dim.Ease:
 		c.Diags.Errorf("unknown-name", at, "%s lies on no measured hole, so it has no ease", d.Path).

@@ -25,6 +25,16 @@ func (c *compiler) inStyle(t *resolve.Thing, at source.Span) bool {
 	return true
 }
 
+// tries reports whether a thing is in the style that is compiled by itself.
+func (c *compiler) tries(t *resolve.Thing) bool {
+	for ; t != nil; t = t.Parent {
+		if t == c.trying {
+			return true
+		}
+	}
+	return false
+}
+
 // idleStyles tells what is wrong in the lines of styles that no panel of the file
 // is like, as in a file of shared things.
 func (c *compiler) idleStyles() {

@@ -169,7 +169,7 @@ panel tag { width = 25; height = 40; thick = 3 }
 		},
 		{
 			Code: "crowded-letters", As: warning(), Quiet: true,
-			Means: "Letters run into one another along an arc or a circle, as where their heads are turned to the centre.",
+			Means: "Letters run clearly into one another along an arc or a circle that wouldn't on a straight line, as where heads are turned to the centre.",
 			Do:    "Choose a larger radius or lower capitals, or part them by a spacing.",
 			Example: `
 panel front {
