@@ -71,6 +71,10 @@ func (t *Thing) lacking() []dim.Name {
 		default:
 			lacks = append(lacks, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth)
 		}
+	case kind.Cutout, kind.Region:
+		if t.Parent != nil && t.Parent.Kind.ID == kind.Field { // a member lies where its field says
+			return []dim.Name{dim.Head, dim.Tail, dim.Spine, dim.Foredge}
+		}
 	case kind.Binding:
 		form := t.BindingForm()
 		if form != word.Loop {
