@@ -27,6 +27,10 @@ func (d *Drawing) Scaled() *Drawing {
 	scaled := *d
 	scaled.Sequence = nil
 	scaled.Parts = slices.Clone(d.Parts)
+	if b, asked := d.bridges().Get(); asked {
+		b.Scale = maybe.Is(geom.Pt(d.ScaleX, d.ScaleY))
+		scaled.Bridges = maybe.Is(b)
+	}
 	scaled.scale(1/d.ScaleX, 1/d.ScaleY)
 	scaled.ScaleX, scaled.ScaleY = 1, 1
 	return &scaled

@@ -14,6 +14,21 @@ type Bridges struct {
 	Width float64       // of each neck along the line, in mm; the kerf comes off it
 	Below float64       // mm: only pieces whose larger side is shorter get them
 	Count maybe.Of[int] // how many each gets, at most 64; 2 if not stated
+	// Scale is how far the machine moves along each axis for 1 mm of what is ordered, as for
+	// a machine that is out: what is stated is what it cuts. 1 if not stated.
+	Scale maybe.Of[geom.Point]
+}
+
+// drawn is how broad necks are in what is ordered, in mm: no narrower along either axis than they are to be.
+func (b Bridges) drawn() float64 {
+	scale := b.Scale.Or(geom.Pt(1, 1))
+	return b.Width / min(scale.X, scale.Y)
+}
+
+// small reports whether a piece of such a box gets bridges.
+func (b Bridges) small(box geom.Box) bool {
+	scale := b.Scale.Or(geom.Pt(1, 1))
+	return max(box.Width()*scale.X, box.Height()*scale.Y) < b.Below
 }
 
 // A neck is left uncut from one length along an outline to another.
@@ -35,8 +50,7 @@ func (t *tour) bridge(depth []int, b Bridges) {
 		if l.op != Cut || l.area <= 0 || depth[i]%2 != 0 {
 			continue
 		}
-		box := l.boundary.Box
-		if max(box.Width(), box.Height()) < b.Below {
+		if b.small(l.boundary.Box) {
 			l.leaveNecks(b)
 		}
 	}
@@ -46,11 +60,12 @@ func (t *tour) bridge(depth []int, b Bridges) {
 // can be, else where they lie farthest from its corners. An outline that is too short gets fewer, or none.
 func (l *leaf) leaveNecks(b Bridges) {
 	// A neck takes at most a quarter of what is cut for it.
-	count := int(min(float64(min(b.Count.Or(2), mostNecks)), l.length/(4*b.Width)))
+	width := b.drawn()
+	count := int(min(float64(min(b.Count.Or(2), mostNecks)), l.length/(4*width)))
 	if count < 1 {
 		return
 	}
-	site := l.site(b.Width)
+	site := l.site(width)
 	pitch := l.length / float64(count)
 	var middles []float64
 	best := hold{straight: -1}
@@ -67,7 +82,7 @@ func (l *leaf) leaveNecks(b Bridges) {
 		}
 	}
 	for _, middle := range middles {
-		l.necks = append(l.necks, neck{middle - b.Width/2, middle + b.Width/2})
+		l.necks = append(l.necks, neck{middle - width/2, middle + width/2})
 	}
 	l.choice = nil
 	for k, n := range l.necks {
