@@ -348,7 +348,8 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
 // stock, each part is wanted once, it is no larger than a sheet, of which there is one and which needn't be sawn
-// nor, having a grain, be turned for the bed, no offcut waits to be used, nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
+// nor, having a grain, be turned for the bed, no offcut waits to be used, nothing says how far parts are to stay
+// apart, and they aren't cut by a knife or together.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
 		return false

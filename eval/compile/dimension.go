@@ -60,7 +60,7 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 			WithHelp("use the stock's thick")
 	case n == dim.Radius || d.Kind == kind.Field:
 		return c.addDim(d, n), true
-	case n == dim.Ease && c.tries(d.thing):
+	case n == dim.Ease && d.thing.Top() == c.trying:
 		return c.addDim(d, n), true // of a panel that covers something, which is like the style
 	case n.OfCover() && unsure(d):
 	case n == dim.Ease:

@@ -14,25 +14,13 @@ import (
 
 // inStyle reports a line that speaks of a dimension of a style.
 func (c *compiler) inStyle(t *resolve.Thing, at source.Span) bool {
-	for t.Parent != nil {
-		t = t.Parent
-	}
+	t = t.Top()
 	if t.Kind.ID != kind.Style || t == c.trying {
 		return false
 	}
 	c.Diags.Errorf("style", at, "%s is a style, which is drawn nowhere: it has no dimensions of its own", t.Name).
 		WithHelp("speak of a panel that is like it")
 	return true
-}
-
-// tries reports whether a thing is in the style that is compiled by itself.
-func (c *compiler) tries(t *resolve.Thing) bool {
-	for ; t != nil; t = t.Parent {
-		if t == c.trying {
-			return true
-		}
-	}
-	return false
 }
 
 // idleStyles tells what is wrong in the lines of styles that no panel of the file

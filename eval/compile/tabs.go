@@ -34,6 +34,20 @@ func (c *compiler) tabsLine(n *model.Tabs, key string, p property) {
 	}
 }
 
+// ownTexts leaves, of the texts that are listed for a set, one of that set its own.
+func ownTexts(n *model.Tabs) {
+	place, single := n.Place.Get()
+	set, counted := n.Count.Get()
+	if !single || !counted || place > set {
+		return
+	}
+	for _, m := range n.Marks {
+		if l, ok := m.(*model.Lettering); ok && len(l.Each) == set {
+			l.Each = l.Each[place-1 : place]
+		}
+	}
+}
+
 // checkTabs sees that tabs say all that they need, and that their numbers and
 // texts go together.
 func (c *compiler) checkTabs(d *draft, n *model.Tabs) {
@@ -78,14 +92,7 @@ func (c *compiler) checkTabs(d *draft, n *model.Tabs) {
 		return
 	}
 	for _, m := range n.Marks {
-		l, ok := m.(*model.Lettering)
-		if !ok || l.Each == nil {
-			continue
-		}
-		if set, counted := n.Count.Get(); n.Place.Present() && counted && len(l.Each) == set && first <= set {
-			l.Each = l.Each[first-1 : first] // of the texts of the set that it is one of, its own
-		}
-		if len(l.Each) != last-first+1 {
+		if l, ok := m.(*model.Lettering); ok && l.Each != nil && len(l.Each) != last-first+1 {
 			c.texts(d, n, l, last-first+1)
 		}
 	}

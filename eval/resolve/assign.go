@@ -63,9 +63,4 @@ func assignLines(lines []*Line, find func(ast.Expr) stated, in *Thing) []*Line {
 }
 
 // inStyle reports whether a thing is a style or stands in one.
-func (t *Thing) inStyle() bool {
-	for t.Parent != nil {
-		t = t.Parent
-	}
-	return t.Kind.ID == kind.Style
-}
+func (t *Thing) inStyle() bool { return t.Top().Kind.ID == kind.Style }

@@ -63,7 +63,7 @@ func (t *Thing) about(whole *Thing, left, right ast.Expr) stated {
 // aboutAround is [Thing.about] for an own line of t, which may also speak of the
 // things around it in full.
 func (t *Thing) aboutAround(left, right ast.Expr) stated {
-	top := t.top()
+	top := t.Top()
 	full := func(e ast.Expr) stated {
 		if s := t.namedIn(top, e); s.of != nil {
 			return s
@@ -104,8 +104,8 @@ func (t *Thing) namedIn(whole *Thing, e ast.Expr) stated {
 	}
 }
 
-// top is what the thing stands in, with all that is around it.
-func (t *Thing) top() *Thing {
+// Top is what the thing stands in, with all that is around it.
+func (t *Thing) Top() *Thing {
 	for t.Parent != nil {
 		t = t.Parent
 	}

@@ -418,10 +418,7 @@ func (s *Scope) things(kinds []kind.ID) []string {
 // styleAround is the style in whose text a place is, of a thing that is one or is like
 // one; nil if it is in none.
 func (t *Thing) styleAround(at source.Span) *Thing {
-	for t.Parent != nil {
-		t = t.Parent
-	}
-	for ; t != nil; t = t.Like {
+	for t = t.Top(); t != nil; t = t.Like {
 		if t.Kind.ID != kind.Style || t.Decl == nil {
 			continue
 		}

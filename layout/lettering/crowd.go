@@ -63,9 +63,9 @@ func (t *text) crowded(k float64, b bow, share float64) (i, j int, found bool) {
 			if !boxes[i].Meets(boxes[j]) {
 				continue
 			}
-			a, z := geom.NewBoundary(bent[i]), geom.NewBoundary(bent[j])
-			far := geom.NewBoundary(geom.Turn(geom.Point{}, away).Outline(bent[j]))
-			if a.Meets(z) && a.Meets(far) && !straight(i).Meets(straight(j)) {
+			a := geom.NewBoundary(bent[i])
+			if a.Meets(geom.NewBoundary(bent[j])) && a.Meets(geom.NewBoundary(geom.Turn(geom.Point{}, away).Outline(bent[j]))) &&
+				!straight(i).Meets(straight(j)) {
 				return i, j, true
 			}
 		}
