@@ -335,7 +335,11 @@ func (c *compiler) opensNothing(idle map[relation.VarID]*unusedEase) {
 	if len(idle) == 0 {
 		return
 	}
+	opens := map[source.Span]bool{} // lines that are about the ease of another board's row too
 	look := func(subject relation.VarID, has bool, at source.Span, sides relation.Relation) {
+		if has && idle[subject] == nil {
+			opens[at] = true
+		}
 		for _, v := range sides.Vars() {
 			switch e := idle[v]; {
 			case e == nil:
@@ -364,6 +368,9 @@ func (c *compiler) opensNothing(idle map[relation.VarID]*unusedEase) {
 			continue
 		}
 		for _, at := range slices.Compact(e.about) { // a chain has several relations
+			if opens[at] {
+				continue
+			}
 			c.Diags.Warnf("idle-ease", at, "this ease does nothing: the size of the holes of %s is stated", row.d.thing.Path()).
 				WithHelp("%s", statedIsCut)
 		}
