@@ -471,8 +471,18 @@ func (c *compiler) promise(key string, p property) (float64, bool) {
 		}[key], key, unit.Example(map[string]float64{"accuracy": 0.03, "resolution": 0.01, "jaw-flat": 0.3}[key], c.UnitOf(p.at())))
 		return 0, false
 	}
+	if ok && key == "accuracy" && v > coarseTool {
+		c.Diags.Warnf("coarse", p.at(), "an accuracy of %s is that of no caliper or rule: nothing read with it can be found wrong",
+			unit.FormatLength(v, c.UnitOf(p.at()))).
+			WithHelp("state what the tool promises, as in accuracy = %s", unit.Example(0.03, c.UnitOf(p.at())))
+	}
 	return v, ok
 }
+
+// coarseTool is the accuracy, in mm, above which a tool is none to measure a notebook
+// with: a tape of class II is good to 0.5 mm over 1 m (directive 2014/32/EU, annex X,
+// from memory).
+const coarseTool = 1.0
 
 // caliperOf is where a thing keeps what is stated of its caliper.
 func caliperOf(n model.Node) *model.Caliper {
