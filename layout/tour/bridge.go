@@ -19,10 +19,19 @@ type Bridges struct {
 	Scale maybe.Of[geom.Point]
 }
 
-// drawn is how broad necks are in what is ordered, in mm: no narrower along either axis than they are to be.
+// drawn is how broad necks are in what is ordered at the most, in mm.
 func (b Bridges) drawn() float64 {
 	scale := b.Scale.Or(geom.Pt(1, 1))
 	return b.Width / min(scale.X, scale.Y)
+}
+
+// along is how broad a neck is in what is ordered where the line runs in a direction, a unit vector.
+func (b Bridges) along(direction geom.Point) float64 {
+	scale, stated := b.Scale.Get()
+	if !stated {
+		return b.Width
+	}
+	return b.Width / math.Hypot(direction.X*scale.X, direction.Y*scale.Y)
 }
 
 // small reports whether a piece of such a box gets bridges.
@@ -82,7 +91,9 @@ func (l *leaf) leaveNecks(b Bridges) {
 		}
 	}
 	for _, middle := range middles {
-		l.necks = append(l.necks, neck{middle - width/2, middle + width/2})
+		k, t := l.place(middle)
+		half := b.along(l.pieces[k].Tangent(t)) / 2
+		l.necks = append(l.necks, neck{middle - half, middle + half})
 	}
 	l.choice = nil
 	for k, n := range l.necks {

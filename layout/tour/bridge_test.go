@@ -2,6 +2,7 @@ package tour
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
@@ -52,6 +53,23 @@ func TestBridges(t *testing.T) {
 	}
 	if none := order(t, items, Options{}); slices.ContainsFunc(none.Runs, func(r Run) bool { return len(r.Paths) != 1 }) {
 		t.Error("bridges that nobody asked for")
+	}
+}
+
+// On a machine of two scales a bridge is as broad as asked where its edge lies, whichever way that runs.
+func TestBridgesOfTwoScales(t *testing.T) {
+	scale := geom.Pt(1.05, 0.96)
+	for _, size := range []geom.Point{geom.Pt(30, 12), geom.Pt(12, 30)} {
+		items := []Item{{Op: Cut, Figure: geom.Rect{W: size.X / scale.X, H: size.Y / scale.Y}}}
+		plan := order(t, items, Options{Bridges: maybe.Is(Bridges{Width: 3, Below: 31, Scale: maybe.Is(scale)})})
+		paths := plan.Runs[0].Paths
+		if len(paths) != 2 {
+			t.Fatalf("a part of %v is run as %d paths, want 2", size, len(paths))
+		}
+		for k, p := range paths {
+			between := paths[(k+1)%2].Start.Sub(p.End())
+			foretest.Near(t, fmt.Sprint("what is left of ", size), math.Hypot(between.X*scale.X, between.Y*scale.Y), 3, 1e-9)
+		}
 	}
 }
 
