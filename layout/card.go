@@ -22,16 +22,16 @@ const cardMargin = 8
 // which side its face.
 func Card(d *design.Design) (*Drawing, diag.List) {
 	dr := newDraft(d, nil)
-	var made []*design.Row
+	var made []boardRow
 	for i := range d.Panels {
 		p := &d.Panels[i]
 		for k := range p.Rows {
-			r := &p.Rows[k]
-			if len(r.Centers) == 0 || sameAsAny(r, made) {
+			r := boardRow{p, &p.Rows[k]}
+			if len(r.row.Centers) == 0 || slices.ContainsFunc(made, r.alike) {
 				continue
 			}
 			made = append(made, r)
-			dr.strip(dr.card(p, r, "card"))
+			dr.strip(dr.card(p, r.row, "card"))
 		}
 	}
 	if len(dr.drawing.Parts) == 0 && !dr.notes.HasErrors() {
@@ -43,14 +43,31 @@ func Card(d *design.Design) (*Drawing, diag.List) {
 	return dr.drawing, dr.notes.List
 }
 
-func sameAsAny(r *design.Row, rows []*design.Row) bool {
-	for _, o := range rows {
-		if r.Edge == o.Edge && r.Opening.Form == o.Opening.Form && alike(r.Opening.Along, o.Opening.Along) && alike(r.Opening.Across, o.Opening.Across) &&
-			alike(r.Inset, o.Inset) && slices.EqualFunc(r.Centers, o.Centers, alike) {
-			return true
+// A boardRow is a row with the board on which it is.
+type boardRow struct {
+	panel *design.Panel
+	row   *design.Row
+}
+
+// alike reports whether one strip shows two rows, if only turned over: the same holes, as far from both
+// ends of an edge as long.
+func (b boardRow) alike(other boardRow) bool {
+	r, o := b.row, other.row
+	long := func(b boardRow) float64 {
+		if b.row.Edge.Level() {
+			return b.panel.Width
 		}
+		return b.panel.Height
 	}
-	return false
+	neck := func(r *design.Row) float64 {
+		if r.Neck == nil {
+			return 0
+		}
+		return r.Neck.Wide
+	}
+	return r.Edge == o.Edge && alike(long(b), long(other)) && r.Opening.Form == o.Opening.Form &&
+		alike(r.Opening.Along, o.Opening.Along) && alike(r.Opening.Across, o.Opening.Across) && alike(r.Opening.Radius, o.Opening.Radius) &&
+		alike(neck(r), neck(o)) && alike(r.Inset, o.Inset) && slices.EqualFunc(r.Centers, o.Centers, alike)
 }
 
 func alike(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }

@@ -92,6 +92,22 @@ func TestCardOnEdges(t *testing.T) {
 	// The second strip starts at 17 + 10 and is 7 + 4 + 8 = 19 wide.
 	wantFigure(t, dr, "back.wire.outline", "M27 0L29.5 0L29.5 2.5L33.5 2.5L33.5 0L46 0L46 150L27 150Z")
 	wantFigure(t, dr, "back.wire.1", "rect 35 10, 4 by 6")
+	// What the other's strip doesn't show has one of its own: other holes or ends of the edge.
+	for own, want := range map[string]int{
+		"": 1, "width = 101": 1, "thick = 5": 1, "height = 151; row wire { first = 10 }": 2, "row wire { hole = rect 6 by 4 radius 1 }": 2,
+		"row wire { neck = 3 }": 2, "row wire { hole = slot 6 by 4 }": 2, "row wire { first = 11 }": 2,
+	} {
+		text := "panel front { width = 100; height = 150; row wire on spine { count = 3; hole = rect 6 by 4; first = 10; pitch = 20; inset = 5 } }\n" +
+			"panel back mirrors front { " + own + " }"
+		for name, draw := range map[string]func(*design.Design) (*layout.Drawing, diag.List){"card": layout.Card, "guide": layout.Guides} {
+			if name == "guide" && own == "width = 101" {
+				want = 2 // its ends lie flush with the board's
+			}
+			if dr, _ := draw(mustSolve(t, text)); len(dr.Parts) != want {
+				t.Errorf("%s of a back with %q: %d strips, want %d", name, own, len(dr.Parts), want)
+			}
+		}
+	}
 }
 
 // A strip is never wider than its panel, allows for the laser's kerf, and is an

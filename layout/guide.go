@@ -19,7 +19,7 @@ import (
 // share a guide; of one that is a mirror image it is told that the guide is turned over.
 func Guides(d *design.Design) (*Drawing, diag.List) {
 	dr := newDraft(d, nil)
-	var made []guided
+	var made []boardRow
 	for i := range d.Panels {
 		for k := range d.Panels[i].Rows {
 			made = dr.guide(&d.Panels[i], &d.Panels[i].Rows[k], made)
@@ -80,14 +80,8 @@ func straight(p *design.Panel, edge word.Edge) bool {
 	return true
 }
 
-// A guided is a row that has a guide.
-type guided struct {
-	panel *design.Panel
-	row   *design.Row
-}
-
 // guide draws the guide of a row, unless one of those made serves it.
-func (dr *draft) guide(p *design.Panel, r *design.Row, made []guided) []guided {
+func (dr *draft) guide(p *design.Panel, r *design.Row, made []boardRow) []boardRow {
 	if len(r.Centers) == 0 {
 		return made
 	}
@@ -96,7 +90,7 @@ func (dr *draft) guide(p *design.Panel, r *design.Row, made []guided) []guided {
 			WithHelp("lay it by its holes, not by its ends; a row of the notebook has a guide that lies flush%s", advise.Silence("guide-loose", "panel"))
 	}
 	for _, g := range made {
-		if !sameAsAny(r, []*design.Row{g.row}) || !sameStock(g.row.GuideStock, r.GuideStock) || !alike(g.panel.Width, p.Width) || !alike(g.panel.Height, p.Height) {
+		if !g.alike(boardRow{p, r}) || !sameStock(g.row.GuideStock, r.GuideStock) || !alike(g.panel.Width, p.Width) || !alike(g.panel.Height, p.Height) {
 			continue
 		}
 		if g.panel.Mirrored != p.Mirrored {
@@ -114,7 +108,7 @@ func (dr *draft) guide(p *design.Panel, r *design.Row, made []guided) []guided {
 	}
 	dr.checkSize(part.Name, silencer, part.Bounds.Width(), part.Bounds.Height(), r.GuideStock, quiet, r.At)
 	dr.strip(part)
-	return append(made, guided{p, r})
+	return append(made, boardRow{p, r})
 }
 
 func sameStock(a, b *design.Stock) bool { return a == b || a != nil && b != nil && a.At == b.At }

@@ -94,6 +94,22 @@ func held(way design.Way, box geom.Box) bool {
 	return asked && way.Bridge.Present() && max(box.Width(), box.Height()) < below-geom.Tol
 }
 
+// Held is how many outlines of a part, drawn as it is wanted, keep bridges, and how broad each bridge is, in mm.
+func (p *Part) Held() (outlines int, bridge float64) {
+	if p.Of == nil || p.Of.Way.Knife.Yes {
+		return 0, 0
+	}
+	for _, s := range p.Shapes {
+		if s.Op == Cut && !s.Hole && !open(s.Figure) && held(p.Of.Way, s.Figure.Bounds()) {
+			outlines++
+		}
+	}
+	if outlines > 0 {
+		bridge = p.Of.Way.Bridge.Or(0)
+	}
+	return outlines, bridge
+}
+
 // bridgesOf are the bridges that a way of cutting asks for, with a kerf in mm: as broad as is
 // wanted between two cuts, for parts as small as they are wanted.
 func bridgesOf(way design.Way, kerf float64) maybe.Of[tour.Bridges] {

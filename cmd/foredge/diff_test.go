@@ -396,7 +396,7 @@ func TestDiffOfDepths(t *testing.T) {
 }
 
 // An order comes out otherwise, too, where no shape of it tells: in another number of a board, from another stock, of another
-// thickness, with another kerf or picture, be it the first one or not.
+// thickness, with another kerf or picture, by a knife or with bridges, be it the first one or not.
 func TestDiffOfWhatNoShapeTells(t *testing.T) {
 	const design = `orders "ORDERS.csv" { number = text; word = one of "left", "right"; many = count }
 laser bench { kerf = 0.1 }
@@ -413,6 +413,9 @@ panel front when order.word = "right" { stock = ply; width = 100; height = 60; c
 		{`stock ply when order.word = "left" { thick = 3;`, `stock ply when order.word = "left" { thick = 4;`, "orders, of 2: touched: 7"},
 		{`panel front when order.word = "right" { stock = ply`, `panel front when order.word = "right" { stock = oak`, "orders, of 2: touched: 8"},
 		{`"right" { thick = 3;`, `"right" { grain = along width; thick = 3;`, "orders, of 2: touched: 8"},
+		{`"right" { thick = 3;`, `"right" { knife = yes; thick = 3;`, "orders, of 2: touched: 8"},
+		{`"right" { thick = 3;`, `"right" { bridge = 0.6; bridge-below = 101; thick = 3;`, "orders, of 2: touched: 8"},
+		{`"left" { thick = 3;`, `"left" { bridge = 0.6; bridge-below = 100; thick = 3;`, "none of 2 orders is touched"},
 		{"ORDERS", "more", "orders, of 2: touched: 8"},
 	} {
 		r := newRepository(t)

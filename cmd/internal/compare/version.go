@@ -39,6 +39,9 @@ type part struct {
 	stock       string
 	grain       word.Grain
 	kerf, thick maybe.Of[float64]
+	knife       bool
+	held        int     // outlines that keep bridges
+	bridge      float64 // how broad each of these is, mm
 }
 
 // Take solves and draws a design of a session. Whether it could, its result says.
@@ -67,8 +70,9 @@ func partsOf(d *layout.Drawing, face string) (all []part) {
 		out := part{name: p.Name + face, at: p.Bounds.Min, size: geom.Box{Max: geom.Pt(p.Bounds.Width(), p.Bounds.Height())},
 			recesses: p.Recesses, copies: max(1, p.Copies), stock: p.Stock, grain: p.Grain, kerf: p.Want, thick: p.Thick}
 		if p.Of != nil {
-			out.thick = p.Of.Thick
+			out.thick, out.knife = p.Of.Thick, p.Of.Way.Knife.Yes
 		}
+		out.held, out.bridge = p.Held()
 		for _, s := range p.Shapes {
 			s.Figure = s.Figure.Move(back)
 			out.shapes = append(out.shapes, s)
@@ -129,9 +133,9 @@ func depths(parts []part) map[string]float64 {
 }
 
 // madeAlike reports whether parts of the same shapes are cut alike otherwise, too: as often, from the same stocks, as
-// deep, with the same kerf and the same pictures.
+// deep, with the same kerf, knife and bridges and the same pictures.
 func madeAlike(a, b []part) bool {
-	size := func(a, b maybe.Of[float64]) bool { return a.Present() == b.Present() && asDeep(a.Or(0), b.Or(0)) }
+	size := func(a, b maybe.Of[float64]) bool { return a.Present() == b.Present() && alike(a.Or(0), b.Or(0)) }
 	named := func(all []part) map[string]part {
 		by := map[string]part{}
 		for _, p := range all {
@@ -141,13 +145,14 @@ func madeAlike(a, b []part) bool {
 	}
 	same := maps.EqualFunc(named(a), named(b), func(p, q part) bool {
 		return p.copies == q.copies && p.stock == q.stock && p.grain == q.grain && size(p.kerf, q.kerf) && size(p.thick, q.thick) &&
+			p.knife == q.knife && p.held == q.held && alike(p.bridge, q.bridge) &&
 			slices.EqualFunc(pictures(p.shapes), pictures(q.shapes), samePicture)
 	})
-	return same && maps.EqualFunc(depths(a), depths(b), asDeep)
+	return same && maps.EqualFunc(depths(a), depths(b), alike)
 }
 
-// asDeep reports whether two depths are the same.
-func asDeep(a, b float64) bool { return math.Abs(a-b) <= least }
+// alike reports whether two sizes are the same.
+func alike(a, b float64) bool { return math.Abs(a-b) <= least }
 
 // pictures are those of some shapes that are engraved in dots.
 func pictures(shapes []layout.Shape) (all []*raster.Image) {
