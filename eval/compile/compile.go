@@ -293,7 +293,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		c.marks(d, n)
 	case *model.Tabs:
 		c.marks(d, &n.Region)
-		ownTexts(n)
+		ownTexts(d, n)
 		c.checkTabs(d, n)
 	}
 	return d

@@ -34,11 +34,15 @@ func (c *compiler) tabsLine(n *model.Tabs, key string, p property) {
 	}
 }
 
-// ownTexts leaves, of the texts that are listed for a set, one of that set its own.
-func ownTexts(n *model.Tabs) {
+// ownTexts leaves, of the texts that are listed for a set, one of that set its own. A set without a
+// count has as many dividers as places.
+func ownTexts(d *draft, n *model.Tabs) {
 	place, single := n.Place.Get()
-	set, counted := n.Count.Get()
-	if !single || !counted || place > set {
+	set, many := n.Count.Get()
+	if !many && d.props["places"].from != d.props["place"].from {
+		set, many = n.Places.Get()
+	}
+	if !single || !many || place > set {
 		return
 	}
 	for _, m := range n.Marks {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -84,7 +85,7 @@ func (t *ticket) piece(file string, s *layout.Sheet) {
 func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {
 	row := &r.table.Rows[i]
 	t := ticket{order: row.Number, from: r.shown, line: row.Line, copies: r.table.Copies(i), together: r.opts.Together,
-		materials: materials(solved), hazards: advise.Hazards(solved)}
+		materials: materials(solved), hazards: advise.Hazards(solved), lettered: []string{}}
 	if row.Item > 0 {
 		t.item = fmt.Sprintf("%d of %d", row.Item, row.Items)
 		if spoilt := r.spoilt[row.Order()]; len(spoilt) > 0 {
@@ -197,7 +198,7 @@ func thicknesses(solved *design.Design) map[string]float64 {
 	return all
 }
 
-// materials are what a design is cut from.
+// materials are what a design is cut from, each stock once.
 func materials(solved *design.Design) []Material {
 	all := []Material{}
 	for _, s := range solved.Stocks() {
@@ -208,7 +209,9 @@ func materials(solved *design.Design) []Material {
 		if m.Never != "" || m.Ask != "" {
 			m.Allowed = s.Allow
 		}
-		all = append(all, m)
+		if !slices.Contains(all, m) { // one that says nothing of its own is the stock that it is like
+			all = append(all, m)
+		}
 	}
 	return all
 }
