@@ -21,6 +21,7 @@ func (r *reader) cells(row *Row, record []string) {
 	if len(record) > r.width && !blank(record[r.width:]) {
 		row.Problems.Errorf("columns", row.At, "this row has %s, but the header names %d", count(len(record), "value"), r.width).
 			WithHelp("put a value that holds %s in quotes, and leave no column out", signName(r.sep))
+		r.firstNumber(row, record)
 		return
 	}
 	row.Cells = make([]Cell, len(r.Columns))
@@ -45,6 +46,17 @@ func (r *reader) cells(row *Row, record []string) {
 				WithHelp("take the row out, or correct the number")
 		}
 	}
+}
+
+// firstNumber reads the number of a row with too many values where that stands first: which of the
+// values after it was taken for two nobody can tell, but the other items of its order are to know of it.
+func (r *reader) firstNumber(row *Row, record []string) {
+	number := find(r.Columns, NumberColumn)
+	if number < 0 || r.from[number] != 0 {
+		return
+	}
+	row.Cells = slices.Repeat([]Cell{{At: row.At, unread: true}}, len(r.Columns))
+	row.Cells[number] = r.cell(&row.Problems, &r.Columns[number], record[0], r.field(0, record[0]))
 }
 
 func count(n int, what string) string {

@@ -435,7 +435,7 @@ func TestLineEndsAndSeparators(t *testing.T) {
 
 // Rows of one number are items; those that can't be made keep their place among them.
 func TestItems(t *testing.T) {
-	table := read(t, "number,name\n7,Ada\n7,\n7,Bo\n8,Cy\n7,Ada\n 7,Di\n,El\n", text("number"), text("name"))
+	table := read(t, "number,name\n7,Ada\n7,\n7,Bo\n8,Cy\n7,Ada\n 7,Di\n,El\n8,Fay, too\n", text("number"), text("name"))
 	var got []string
 	for _, r := range table.Rows {
 		s := fmt.Sprintf("%s %d of %d %v", r.Number, r.Item, r.Items, r.OK())
@@ -444,8 +444,8 @@ func TestItems(t *testing.T) {
 		}
 		got = append(got, s)
 	}
-	want := []string{"7-i1 1 of 5 true", "7-i2 2 of 5 false empty", "7-i3 3 of 5 true", "8 0 of 0 true", "7-i4 4 of 5 true same-item",
-		"7-i5 5 of 5 true odd-text", "0007 0 of 0 false empty"}
+	want := []string{"7-i1 1 of 5 true", "7-i2 2 of 5 false empty", "7-i3 3 of 5 true", "8-i1 1 of 2 true", "7-i4 4 of 5 true same-item",
+		"7-i5 5 of 5 true odd-text", "0007 0 of 0 false empty", "8-i2 2 of 2 false columns"}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
