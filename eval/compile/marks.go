@@ -354,6 +354,8 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 	switch name {
 	case "stock", "recess", "ease":
 		d.WithHelp("only what is laid into the board has it: write inlay %s", m.what)
+	case "face":
+		d.WithHelp("on which face of the board it is stands in the braces of its region, as face = inside; a typeface is called font")
 	}
 }
 
