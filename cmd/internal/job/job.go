@@ -90,6 +90,7 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved), wood: taken,
 			// Its files go where those of a design of its name beside the file would.
 			result: &Result{Job: j, Result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}}
+		r.stocks.before = slices.Clone(shelves)
 		r.result.Origin = driver.JobOrigin(j.Name, file)
 		own.Jobs = append(own.Jobs, r.result.Origin.Design)
 		fault := driver.Guard("making the job "+j.Name, func() { r.make(file) })

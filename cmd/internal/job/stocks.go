@@ -25,6 +25,7 @@ type shelf struct {
 	first    *layout.Drawing       // of the first design, with which the others share sheets
 	firstOf  string
 	supplies map[string]layout.Supply
+	before   []*shelf // of the jobs of the file that are made before
 }
 
 // A sayer is a design that says something.
@@ -317,7 +318,7 @@ func (s *shelf) settle(diags *diag.List) {
 // over lays what the job's file says of a stock over what the designs say.
 func (s *shelf) over(diags *diag.List, k *stock) {
 	s.overWood(k, s.woodStock(k.said))
-	own := s.ownStock(k.said.Name)
+	own := s.supplied(diags, k, s.ownStock(k.said.Name))
 	k.said.Quiet = slices.Concat(k.said.Quiet, own.Quiet, s.own.Laser.Quiet)
 	if own.Name == "" {
 		return

@@ -431,6 +431,8 @@ func TestWoodOfAJob(t *testing.T) {
 		"b.fore": states + "panel b { width = 260; height = 150; stock = held }\n",
 		"c.fore": states + "panel c { width = 270; height = 160; stock = ply }\n",
 		"d.fore": strings.Replace(states, "held like ply {", "held { thick = 3; size = 280 by 190;", 1) + "panel d { width = 260; height = 150; stock = held }\n",
+		"e.fore": strings.Replace(states, "held like ply {", "held { thick = 5; size = 280 by 190;", 1) + "panel e { width = 260; height = 150; stock = held }\n",
+		"f.fore": strings.ReplaceAll(states, "thick = 3", "thick = 5") + "panel f { width = 260; height = 150; stock = ply }\n",
 	}
 	for _, test := range []struct{ stock, jobs, want string }{
 		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore"; make "d.fore" }`, "1 sheet of held is too little: 1 part is left over; 1 sheet of ply, the same wood, is taken already"}, // only b says of held that it is ply
@@ -447,6 +449,15 @@ func TestWoodOfAJob(t *testing.T) {
 		{"stock own { material = \"PVC\" }; stock held like own", `job day { make "d.fore" }`, "never-cut"},
 		{"stock ply { quantity = 1 }; stock held { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, ""},
 		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore" }`, ""},
+		// What isn't of the same thickness is another wood, of which there is no end, whichever is met first.
+		{"stock ply { quantity = 1 }; stock held like ply", `job day { make "a.fore"; make "e.fore" }`, ""},
+		{"stock ply { quantity = 1 }; stock held like ply", `job day { make "e.fore"; make "a.fore" }`, ""},
+		{"stock ply { quantity = 1 }; stock held like ply { thick = 5 }", `job day { make "e.fore"; make "a.fore" }`, ""},
+		{"stock ply { quantity = 1 }; stock held like ply", `job one { make "a.fore" }; job day { make "e.fore" }`, ""},
+		{"stock ply { quantity = 2 }; stock held like ply", `job one { make "e.fore" }; job day { make "a.fore" }`, "ply in a and held in e would be cut from what there is of ply, and their sheets are of another thickness"},
+		{"stock own { quantity = 2 }; stock ply like own; stock held like own", `job day { make "a.fore"; make "e.fore" }`, "held in e and ply in a would be cut from what there is of own"},
+		{"stock own { quantity = 2 }; stock ply like own; stock held like own", `job day { make "a.fore"; make "d.fore" }`, ""},
+		{"stock ply { quantity = 2 }", `job one { make "a.fore" }; job day { make "f.fore" }`, "ply in f and ply in a would be cut from what there is of ply"},
 	} {
 		files["day.fore"] = test.stock + "\n" + test.jobs + "\n"
 		results := job.Make(t.Context(), driver.NewSession(nil), folder(t, files), job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}})

@@ -1,8 +1,12 @@
 package job
 
 import (
+	"cmp"
 	"errors"
+	"slices"
 
+	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/lang/diag"
 	"foredge/layout"
 )
@@ -48,4 +52,71 @@ func (w wood) note(found diag.List, err error) {
 			d.Note(r.job.At, "the job %s is made before, and what it takes of %s isn't there any more", r.job.Name, few.Wood)
 		}
 	}
+}
+
+// supplied is what the job's file says of a stock. One that is like another there is cut from what there is
+// of that, but not where the designs say that the sheets of the two can't be the same: then it is of another
+// wood. Where nobody can know which has what there is, that is an error.
+func (s *shelf) supplied(diags *diag.List, k *stock, own *design.Stock) *design.Stock {
+	if !own.Quantity.Present() && len(own.Offcuts) == 0 {
+		return own
+	}
+	all := append(slices.Clone(s.before), s)
+	source := func(own *design.Stock) bool { return own.Declared == own.Wood }
+	another := false
+	for _, shelf := range all {
+		for _, name := range shelf.order {
+			other, its := shelf.of[name], shelf.ownStock(name)
+			if other == k || its.Wood != own.Wood {
+				continue
+			}
+			what := differ(k, own, other, its)
+			switch {
+			case what == "":
+			case source(its) && its != own: // which has it
+				another = true
+			case its == own, source(own) && other.said.Wood == own.Wood, !source(own) && !cutFrom(all, own.Wood):
+				diags.Errorf("job-stock", own.At, "%s in %s and %s in %s would be cut from what there is of %s, and their sheets are of another %s", k.said.Name, k.from, other.said.Name, other.from, own.Wood, what).
+					Note(k.at, "%s is made here", k.from).Note(other.at, "%s is made here", other.from).
+					WithHelp("give two stocks two names, and say in the file of the job what there is of each, by quantity or offcuts")
+				return own
+			}
+		}
+	}
+	if !another {
+		return own
+	}
+	its := *own
+	its.Wood, its.Quantity, its.Offcuts = own.Declared, maybe.Of[int]{}, nil
+	return &its
+}
+
+// cutFrom reports whether a design of some job is cut from a stock of the job's file itself.
+func cutFrom(all []*shelf, declared string) bool {
+	return slices.ContainsFunc(all, func(s *shelf) bool {
+		return slices.ContainsFunc(s.order, func(name string) bool { return s.ownStock(name).Declared == declared })
+	})
+}
+
+// differ says in what the sheets of two stocks can't be the same, by all that the designs and the job's file
+// say of both; "" where they may be.
+func differ(k *stock, own *design.Stock, other *stock, its *design.Stock) string {
+	a, b := k.said, other.said
+	_, _, thick := differing(cmp.Or(k.thick, own.Thick), cmp.Or(other.thick, its.Thick))
+	_, _, price := differing(cmp.Or(own.Price, a.Price), cmp.Or(its.Price, b.Price))
+	size, knownA := cmp.Or(own.Size, a.Size).Get()
+	another, knownB := cmp.Or(its.Size, b.Size).Get()
+	switch {
+	case thick:
+		return "thickness"
+	case a.Material.AsName != "" && b.Material.AsName != "" && a.Material.AsName != b.Material.AsName:
+		return "material"
+	case a.Grain != b.Grain:
+		return "grain"
+	case knownA && knownB && !sameSize(size, another):
+		return "size"
+	case price:
+		return "price"
+	}
+	return ""
 }
