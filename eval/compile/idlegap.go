@@ -8,8 +8,8 @@ import (
 // idleGaps warns of gaps of the design that nothing names, where it has a case: one that was left out
 // of what a case lays, whose covering then comes out too narrow by as much.
 func (c *compiler) idleGaps() {
-	if c.info.Broken || c.info.Varies {
-		return // what can't be read, or isn't there this time, may lay them
+	if c.info.Broken {
+		return // what can't be read may lay them
 	}
 	var laidIn *resolve.Thing
 	for _, t := range c.info.Main.Things {

@@ -132,7 +132,7 @@ func (c *compiler) topNamesUsed() map[string]bool {
 			return true
 		}
 	}
-	for _, t := range c.info.Main.Things {
+	for _, t := range slices.Concat(c.info.Main.Things, c.info.Idle) { // those of another order use them too
 		if t.Decl != nil {
 			ast.Walk(t.Decl, note(t.Lets))
 		}
