@@ -93,6 +93,7 @@ func (r *run) draw() {
 			all = append(all, o.design)
 		}
 	}
+	oneName(all, r.called)
 	stocks := stocksOf(all)
 	r.grained = together(r.own, all)
 	for _, g := range r.gatherings {

@@ -52,6 +52,7 @@ type run struct {
 	stocks     shelf
 	grained    map[*design.Stock]source.Span // where another design says how the grain of a stock runs
 	wood       wood                          // which the jobs before this one have taken
+	called     *[]called                     // the stocks that they and this one cut
 	laser      maybe.Of[design.Laser]        // of the first design, whose colours are those of all
 	hazards    []string
 	caution    bool // some part is to be cut with a caution
@@ -82,12 +83,13 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 	}
 	results, taken := []*Result{{Result: own}}, wood{}
 	var shelves []*shelf // of all jobs
+	var names []called   // of all stocks that these cut
 	known := true        // all that these cut from
 	if !own.OK() {
 		return results
 	}
 	for _, j := range jobs {
-		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved), wood: taken,
+		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved), wood: taken, called: &names,
 			// Its files go where those of a design of its name beside the file would.
 			result: &Result{Job: j, Result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}}
 		r.stocks.before = slices.Clone(shelves)

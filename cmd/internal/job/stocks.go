@@ -200,17 +200,31 @@ func (s *shelf) ofWood(own *design.Stock) bool {
 
 // meant are the stocks of the designs of which one of the job's file may speak: that of the name
 // by which it is declared or, where it is like another, of that one's, else those among which orders choose by this name, as far as they are of its thickness and
-// material. If there are several, it doesn't say which.
+// material; of several those that state the same. If there still are several, it doesn't say which.
 func (s *shelf) meant(own *design.Stock) (names []string) {
+	var exact []string
 	for _, name := range []string{own.Declared, own.Name} {
-		if s.of[name] != nil {
-			return []string{name}
+		if k := s.of[name]; k != nil && len(exact) == 0 {
+			exact = []string{name}
+			if k.said == nil || speaksOf(own, k.said, k.thick) {
+				return exact
+			}
 		}
 	}
 	for _, name := range s.order {
 		if k := s.of[name]; k.said != nil && speaksOf(own, k.said, k.thick) {
 			names = append(names, name)
 		}
+	}
+	stating := func(states func(k *stock) bool) {
+		if those := slices.DeleteFunc(slices.Clone(names), func(name string) bool { return !states(s.of[name]) }); len(names) > 1 && len(those) > 0 {
+			names = those
+		}
+	}
+	stating(func(k *stock) bool { return k.said.Material.AsName == own.Material.AsName })
+	stating(func(k *stock) bool { return k.thick.Present() == own.Thick.Present() })
+	if len(names) == 0 {
+		return exact
 	}
 	return names
 }

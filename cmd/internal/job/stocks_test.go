@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -244,6 +245,54 @@ func TestChosenStocksOfAJob(t *testing.T) {
 		if page := string(r.Files[len(r.Files)-1].Data); !strings.Contains(page, test.want) {
 			t.Errorf("%+v: %s", test, page)
 		}
+	}
+}
+
+// A stock that orders choose in one design, and of which another design has only that one, is one: in one job and in
+// two, whichever comes first, its one offcut is laid once.
+func TestChosenStockOfAnotherDesign(t *testing.T) {
+	const laser = "laser bench { bed = 300 by 200; kerf = 0.2; quiet = caution }\n"
+	files := map[string]string{
+		"chosen.fore": laser + "orders \"o.csv\" { board = text }\nstock ply when order.board = \"thin\" { size = 280 by 180; thick = 3; offcuts = 120 by 100 }\n" +
+			"stock ply when order.board = \"thick\" { size = 280 by 180; thick = 4 }\npanel a { width = 100; height = 80; stock = ply }\n",
+		"o.csv":        "board\nthin\nthick\n",
+		"plain.fore":   laser + "stock ply { size = 280 by 180; thick = 3; offcuts = 120 by 100 }\npanel z { width = 100; height = 80; stock = ply }\n",
+		"thicker.fore": laser + "stock ply { size = 280 by 180; thick = 5 }\npanel z { width = 100; height = 80; stock = ply }\n",
+	}
+	for _, test := range []struct {
+		jobs string
+		want []string // of each sheet
+	}{
+		{`job one { make "chosen.fore"; make "plain.fore" }`, []string{"ply (3 mm)", "ply (3 mm), an offcut", "ply (4 mm)"}},
+		{`job one { make "plain.fore"; make "chosen.fore" }`, []string{"ply (3 mm)", "ply (3 mm), an offcut", "ply (4 mm)"}},
+		{`job one { make "chosen.fore" }; job two { make "plain.fore" }`, []string{"ply (3 mm), an offcut", "ply (4 mm)", "ply (3 mm)"}},
+		{`job one { make "plain.fore" }; job two { make "chosen.fore" }`, []string{"ply, an offcut", "ply", "ply (4 mm)"}},
+		{`job one { make "thicker.fore"; make "chosen.fore" }`, []string{"ply", "ply (3 mm), an offcut", "ply (4 mm)"}},
+	} {
+		files["day.fore"] = test.jobs + "\n"
+		var got []string
+		for _, r := range job.Make(t.Context(), driver.NewSession(nil), folder(t, files), job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}})[1:] {
+			if r.Plan == nil {
+				t.Fatal(test.jobs, diagtest.Text(r.Diagnostics))
+			}
+			for _, s := range r.Plan.Sheets {
+				what := s.Stock
+				if s.Offcut {
+					what += ", an offcut"
+				}
+				got = append(got, what)
+			}
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%s: sheets of %q, want %q", test.jobs, got, test.want)
+		}
+	}
+	// The job's file speaks of one that states its material, not of one that says nothing of it.
+	files["day.fore"] = "stock ply { material = \"oak\"; size = 200 by 100 }\njob day { make \"oaks.fore\" }\n"
+	files["oaks.fore"] = strings.Replace(files["chosen.fore"], "thick = 4", "thick = 3; material = \"oak\"", 1)
+	r := made(t, t.Context(), folder(t, files), job.Options{})
+	if page := string(r.Files[len(r.Files)-1].Data); !strings.Contains(page, "a sheet of ply (oak, 3 mm), 200 mm by 100 mm") {
+		t.Error(page)
 	}
 }
 

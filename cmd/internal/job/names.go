@@ -1,0 +1,82 @@
+package job
+
+import (
+	"slices"
+
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+)
+
+// A called is a stock of a design, as jobs of the file call it.
+type called struct {
+	plain, name, material string
+	thick                 maybe.Of[float64]
+}
+
+func calledOf(k *design.Stock) called { return called{k.Plain, k.Name, k.Material.AsName, k.Thick} }
+
+// mayBe reports whether two stocks of one plain name may be the same, by what is known of both.
+func (c called) mayBe(other called) bool {
+	_, _, differ := differing(c.thick, other.thick)
+	return c.plain == other.plain && !differ && (c.material == "" || other.material == "" || c.material == other.material)
+}
+
+// oneName gives stocks that are the same one name: where orders choose among several of a name, each is called
+// by its material and thickness too, and in a design that has only one of them it isn't. before are those of
+// the jobs that are made before; what this job has is added to them.
+func oneName(designs []*design.Design, before *[]called) {
+	var chosen []called
+	for _, d := range designs {
+		for _, k := range d.Stocks() {
+			if c := calledOf(k); c.name != c.plain && !slices.Contains(chosen, c) {
+				chosen = append(chosen, c)
+			}
+		}
+	}
+	var all []called
+	for _, d := range designs {
+		names := map[string]string{}
+		for _, k := range d.Stocks() {
+			c := calledOf(k)
+			if c.name = onlyName(c, *before); c.name == "" {
+				if c.name = k.Name; c.name == c.plain {
+					if other := onlyName(c, chosen); other != "" {
+						c.name = other
+					}
+				}
+			}
+			names[k.Name] = c.name
+			all = append(all, c)
+		}
+		d.EachStock(func(k *design.Stock) {
+			if name, its := names[k.Wood]; its {
+				k.Wood = name
+			}
+			if name, its := names[k.Name]; its {
+				k.Name = name
+			}
+		})
+	}
+	for _, c := range all {
+		if !slices.Contains(*before, c) {
+			*before = append(*before, c)
+		}
+	}
+}
+
+// onlyName is the name by which others go that may be a stock: its own if one has that, "" where none may be
+// it, or several of different names.
+func onlyName(c called, others []called) (name string) {
+	for _, other := range others {
+		switch {
+		case !c.mayBe(other):
+		case other.name == c.name:
+			return c.name
+		case name != "" && name != other.name:
+			return ""
+		default:
+			name = other.name
+		}
+	}
+	return name
+}
