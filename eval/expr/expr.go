@@ -218,19 +218,26 @@ func (c *Compiler) number(e *ast.Number, s *resolve.Scope) Value {
 }
 
 // Glued warns of a fraction of an inch such as 41/8, which nobody reads from a rule:
-// a blank is likely to be missing. It reports whether it is one.
+// a blank is likely to be missing; and of one of 1 or more beside a whole number, as 5 18/16.
+// It reports whether it is one of these.
 func (c *Compiler) Glued(n *ast.Number) bool {
 	top, bottom, _ := strings.Cut(strings.TrimSpace(strings.TrimSuffix(n.Span().Text(), n.Unit)), "/")
-	missing, same, ok := numeral.Mixed(top, bottom)
-	if ok && !c.glued[n.Span()] {
+	missing, same, glued := numeral.Mixed(top, bottom)
+	carried, above := numeral.Carried(top, bottom)
+	if (glued || above) && !c.glued[n.Span()] {
 		if c.glued == nil {
 			c.glued = map[source.Span]bool{}
 		}
 		c.glued[n.Span()] = true
-		c.Diags.Warnf("glued-fraction", n.Span(), "%s is taken as %s; a blank may be missing", n.Span().Short(), same).
-			WithHelp("write %s or %s, whichever is meant", missing, same)
+		if glued {
+			c.Diags.Warnf("glued-fraction", n.Span(), "%s is taken as %s; a blank may be missing", n.Span().Short(), same).
+				WithHelp("write %s or %s, whichever is meant", missing, same)
+		} else {
+			c.Diags.Warnf("glued-fraction", n.Span(), "%s is taken as %s: beside a whole number a fraction is less than 1", n.Span().Short(), carried).
+				WithHelp("look at the rule once more, and write %s if that is meant", carried)
+		}
 	}
-	return ok
+	return glued || above
 }
 
 // Subject compiles the side of a line that says what the line is about. A name

@@ -3,6 +3,7 @@ package numeral
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // Mixed tells of a fraction of an inch such as 41/8, which nobody reads from a rule,
@@ -26,4 +27,24 @@ func Mixed(top, bottom string) (missing, same string, ok bool) {
 		return fmt.Sprintf("%s %d/%d", top[:i], part, parts), same, true
 	}
 	return "", "", false
+}
+
+// Carried writes a whole number with a fraction of 1 or more, as 5 18/16, with one below 1: 6 2/16. top is what
+// stands before the stroke.
+func Carried(top, bottom string) (same string, ok bool) {
+	number := strings.Fields(top)
+	if len(number) != 2 {
+		return "", false
+	}
+	whole, err := strconv.Atoi(number[0])
+	above, err2 := strconv.Atoi(number[1])
+	parts, err3 := strconv.Atoi(bottom)
+	if err != nil || err2 != nil || err3 != nil || parts == 0 || above < parts {
+		return "", false
+	}
+	same = strconv.Itoa(whole + above/parts)
+	if rest := above % parts; rest != 0 {
+		same += fmt.Sprintf(" %d/%d", rest, parts)
+	}
+	return same, true
 }

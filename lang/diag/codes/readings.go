@@ -139,7 +139,7 @@ panel front covers log
 		},
 		{
 			Code: "glued-fraction", As: warning(),
-			Means: "A length in inches is written as a fraction such as 41/8, alone or in a sum: a blank may be missing in it.",
+			Means: "A length in inches is written as a fraction such as 41/8, alone or in a sum: a blank may be missing in it. Or beside a whole number stands one of 1 or more, as in 5 18/16.",
 			Do:    "Write a mixed fraction with a blank, as in 4 1/8.",
 			Example: `
 units in
