@@ -433,6 +433,18 @@ func TestLineEndsAndSeparators(t *testing.T) {
 	}
 }
 
+// Rows in which nothing can be seen are passed over, above the header too.
+func TestRowsOfBlanks(t *testing.T) {
+	table := read(t, "  \n;;\nnumber;name\n7;Ada\n\u00a0;\u200b\n \t\n8;Bo\n", text("number"), text("name"))
+	var got []string
+	for _, r := range table.Rows {
+		got = append(got, fmt.Sprint(r.Number, " ", r.Line, " ", r.OK()))
+	}
+	if want := []string{"7 4 true", "8 7 true"}; !reflect.DeepEqual(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 // Rows of one number are items; those that can't be made keep their place among them.
 func TestItems(t *testing.T) {
 	table := read(t, "number,name\n7,Ada\n7,\n7,Bo\n8,Cy\n7,Ada\n 7,Di\n,El\n8,Fay, too\n", text("number"), text("name"))

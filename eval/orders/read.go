@@ -160,6 +160,9 @@ func (c *Column) called(heading string) bool {
 // header finds the declared columns in the first record.
 func (r *reader) header() bool {
 	record, formula, err := r.read()
+	for err == nil && blank(record) {
+		record, formula, err = r.read()
+	}
 	if errors.Is(err, io.EOF) {
 		r.diags.Errorf("no-order", r.span(0, 0), "this table is empty").
 			WithHelp("its first line names the columns, and each line below is an order")
@@ -366,7 +369,7 @@ func (r *reader) rows(t *Table) {
 // blank reports a record of empty cells, as spreadsheets leave below a table.
 func blank(record []string) bool {
 	for _, f := range record {
-		if strings.TrimSpace(f) != "" {
+		if !Empty(f) {
 			return false
 		}
 	}
