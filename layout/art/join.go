@@ -81,6 +81,21 @@ func Joined(lines []Contour, tol float64) []Contour {
 	return joined
 }
 
+// backAtStart closes lines of the operations of whole that come back to their start without saying so, before
+// anything that another line draws too is taken from them.
+func backAtStart(lines []Contour, whole map[int]bool) []Contour {
+	for i, l := range lines {
+		if whole[l.Op] && !l.Closed && l.Start.Distance(l.End()) <= sameLine && geom.Length(l.Path) > 4*sameLine {
+			path := geom.Path{Start: l.Start, Segments: slices.Clone(l.Segments)}
+			path = to(path, l.Start)
+			if path.Closed = true; math.Abs(path.Area()) > sameLine*geom.Length(path) {
+				lines[i].Path = path
+			}
+		}
+	}
+	return lines
+}
+
 // to leads an open path's end to a place beside it: an arc by a little line, so
 // that it stays one.
 func to(p geom.Path, x geom.Point) geom.Path {

@@ -156,7 +156,7 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		return nil, err
 	}
 	notes = append(notes, faint...)
-	lines = append(p.outlinesOf(o.along(lines)), lines...)
+	lines = append(p.outlinesOf(o.along(lines)), backAtStart(lines, o.Whole)...)
 	lines, twice, share := single(lines, o.Whole)
 	if share {
 		var more []Note
