@@ -49,23 +49,33 @@ type boardRow struct {
 	row   *design.Row
 }
 
+// long is how long the strip of a row is, and wide how far it reaches from the row's edge.
+func (b boardRow) long() float64 {
+	if b.row.Edge.Level() {
+		return b.panel.Width
+	}
+	return b.panel.Height
+}
+
+func (b boardRow) wide() float64 {
+	most := b.panel.Width
+	if b.row.Edge.Level() {
+		most = b.panel.Height
+	}
+	return min(b.row.Inset+b.row.Opening.Across+cardMargin, most)
+}
+
 // alike reports whether one strip shows two rows, if only turned over: the same holes, as far from both
 // ends of an edge as long.
 func (b boardRow) alike(other boardRow) bool {
 	r, o := b.row, other.row
-	long := func(b boardRow) float64 {
-		if b.row.Edge.Level() {
-			return b.panel.Width
-		}
-		return b.panel.Height
-	}
 	neck := func(r *design.Row) float64 {
 		if r.Neck == nil {
 			return 0
 		}
 		return r.Neck.Wide
 	}
-	return r.Edge == o.Edge && alike(long(b), long(other)) && r.Opening.Form == o.Opening.Form &&
+	return r.Edge == o.Edge && alike(b.long(), other.long()) && alike(b.wide(), other.wide()) && r.Opening.Form == o.Opening.Form &&
 		alike(r.Opening.Along, o.Opening.Along) && alike(r.Opening.Across, o.Opening.Across) && alike(r.Opening.Radius, o.Opening.Radius) &&
 		alike(neck(r), neck(o)) && alike(r.Inset, o.Inset) && slices.EqualFunc(r.Centers, o.Centers, alike)
 }
@@ -75,12 +85,11 @@ func alike(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }
 // card is the strip along a row's edge, from one end of the edge to the other; what it
 // is called is for what is told of it.
 func (dr *draft) card(p *design.Panel, r *design.Row, what string) Part {
-	wide := min(r.Inset+r.Opening.Across+cardMargin, p.Width)
+	wide := boardRow{p, r}.wide()
 	box := geom.Rect{W: wide, H: p.Height}
 	f := Frame{Width: p.Width, Height: p.Height, Mirrored: p.Mirrored}
 	switch r.Edge {
 	case word.Head, word.Tail:
-		wide = min(r.Inset+r.Opening.Across+cardMargin, p.Height)
 		box = geom.Rect{W: p.Width, H: wide}
 		if r.Edge == word.Tail {
 			box.Min.Y = p.Height - wide

@@ -90,7 +90,7 @@ func (dr *draft) guide(p *design.Panel, r *design.Row, made []boardRow) []boardR
 			WithHelp("lay it by its holes, not by its ends; a row of the notebook has a guide that lies flush%s", advise.Silence("guide-loose", "panel"))
 	}
 	for _, g := range made {
-		if !g.alike(boardRow{p, r}) || !sameStock(g.row.GuideStock, r.GuideStock) || !alike(g.panel.Width, p.Width) || !alike(g.panel.Height, p.Height) {
+		if !g.alike(boardRow{p, r}) || !sameStock(g.row.GuideStock, r.GuideStock) {
 			continue
 		}
 		if g.panel.Mirrored != p.Mirrored {

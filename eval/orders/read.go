@@ -369,7 +369,7 @@ func (r *reader) rows(t *Table) {
 // blank reports a record of empty cells, as spreadsheets leave below a table.
 func blank(record []string) bool {
 	for _, f := range record {
-		if !Empty(f) {
+		if strings.TrimSpace(f) != "" {
 			return false
 		}
 	}
