@@ -133,8 +133,18 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 			Note(stock.At, "%s is declared here", stock.Name).
 			WithHelp("use a thinner sheet for them, or cut the recess through the board: recess = through%s", advise.Silence("thick-inlay", "panel"))
 	}
+	if in.inlay.Through && known && alsoKnown && math.Abs(thick-board) > flush+geom.Tol {
+		dr.notes.Warn(quiet, "thick-inlay", at, "%s is %s thick and %s %s: pieces of it that go through don't lie flush with both faces", stock.Name, dr.length(thick),
+			in.panel.Name, dr.length(board)).
+			Note(stock.At, "%s is declared here", stock.Name).
+			WithHelp("take a sheet as thick as the board, or an engraved recess: recess = engrave%s", advise.Silence("thick-inlay", "panel"))
+	}
 	return part.moved(part.Bounds.Min.Mul(-1)), true
 }
+
+// flush is by how much sheets of one nominal thickness may differ, in mm: what is less is sanded off (common
+// practice, no source).
+const flush = 0.5
 
 // loosest and tightest are the eases beyond which a piece lies loose in its recess, with a gap to be
 // seen all round, or can't be pressed into it, in mm (common practice, no source).

@@ -33,6 +33,8 @@ const leastLap = 5
 // the covering's are cut off.
 func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	joints(n, d, s)
+	ends(n, s)
+	copies(n, d, s)
 	foredges(n, d, s)
 	turnIns(n, d, s, mitre)
 	hidden(n, d, s)
@@ -51,6 +53,50 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 		n.Warn(s.Quiet, "short-lining", s.At, "the lining of %s stays %s inside its edges, but the covering turns in by only %s%s: its raw edge shows", s.Name, n.Length(lining), n.Length(turnIn), edges).
 			WithHelp("a lining should cover the turned-in edges: %s%s", help, Silence("short-lining", "case"))
 	}
+}
+
+// ends warns of a case that begins or ends with a gap: a board is likely to have been left out of what it lays.
+func ends(n *Notes, s *design.Case) {
+	last := len(s.Parts) - 1
+	for _, i := range []int{0, last} {
+		if part := s.Parts[i]; !part.Panel.Present() && !part.Height.Present() {
+			n.Warn(s.Quiet, "end-gap", part.At, "%s lies at the edge of %s, with no board on its other side", part.Name, s.Name).
+				WithHelp("lay the board that is missing there, or leave the gap out%s", Silence("end-gap", "case"))
+		}
+		if last == 0 {
+			return
+		}
+	}
+}
+
+// copies warns of a case whose panels are cut in different numbers: what comes out makes no whole number of cases.
+func copies(n *Notes, d *design.Design, s *design.Case) {
+	var first *design.CasePart
+	many := func(part *design.CasePart) int {
+		panel, _ := part.Panel.Get()
+		return max(1, d.Panels[panel].Copies)
+	}
+	for i := range s.Parts {
+		part := &s.Parts[i]
+		if panel, ok := part.Panel.Get(); !ok || !d.Panels[panel].InCase {
+			continue
+		}
+		if first == nil {
+			first = part
+		}
+		if a, b := many(first), many(part); a != b {
+			n.Warn(s.Quiet, "odd-copies", s.At, "of %s %s is cut %s and %s %s, so they make no whole number of cases", s.Name, first.Name, times(a), part.Name, times(b)).
+				WithHelp("state the same copies for all that it lays%s", Silence("odd-copies", "case"))
+			return
+		}
+	}
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 // joints warns of gaps that are too narrow for the boards beside them.

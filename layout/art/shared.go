@@ -112,6 +112,9 @@ func outlineOf(rings []Contour) (out []Contour, ok bool) {
 		outline[i].Op, outline[i].Width = rings[0].Op, rings[0].Width
 	}
 	for _, c := range Joined(inner, sameLine) {
+		if geom.Length(c.Path) <= sameLine {
+			continue // where corners of several meet nothing is left to cut
+		}
 		c.Op, c.Width, c.Inner = rings[0].Op, rings[0].Width, true
 		outline = append(outline, c)
 	}

@@ -40,6 +40,16 @@ panel front {
 `,
 		},
 		{
+			Code: "end-gap", As: warning(), Quiet: true, Of: "case",
+			Means: "A case begins or ends with a gap, so no board lies beside it there.",
+			Do:    "Lay the board that is missing, or leave the gap out.",
+			Example: `
+panel front { thick = 3; width = 120; height = 180 }
+gap joint { width = 7 }
+case cover { lay = joint, front }
+`,
+		},
+		{
 			Code: "idle-gap", As: warning(),
 			Means: "A gap of a design with a case is laid in none, and nothing else speaks of it.",
 			Do:    "Name it in the lay of the case, or take it out.",
@@ -190,6 +200,17 @@ panel front {
 `,
 		},
 		{
+			Code: "odd-copies", As: warning(), Quiet: true, Of: "case",
+			Means: "The panels of a case are cut in different numbers, so they make no whole number of cases.",
+			Do:    "State the same copies for all that the case lays.",
+			Example: `
+panel front { thick = 3; width = 120; height = 180; copies = 2 }
+panel back mirrors front { copies = 1 }
+gap joint { width = 7 }
+case cover { lay = back, joint, front }
+`,
+		},
+		{
 			Code: "other-font", As: warning(), Quiet: true,
 			Means: "The font lacks a character of a text, so another font letters that, or its whole word.",
 			Do:    "Look whether the two go together, or take a font that has all letters.",
@@ -214,8 +235,8 @@ panel front {
 		},
 		{
 			Code: "thick-inlay", As: warning(), Quiet: true,
-			Means: "What is laid into an engraved recess is at least as thick as the board, so it can't be let in flush.",
-			Do:    "Take a thinner sheet, or recess = through.",
+			Means: "What is laid into an engraved recess is at least as thick as the board, so it can't be let in flush; or what goes through the board is thicker or thinner than it by more than 0.5 mm.",
+			Do:    "Take a thinner sheet, or recess = through; through the board one as thick as it.",
 			Example: `
 stock board { thick = 3 }
 stock oak { thick = 4 }
