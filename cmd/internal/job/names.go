@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"slices"
 
 	"foredge/eval/design"
@@ -38,12 +39,10 @@ func oneName(designs []*design.Design, before *[]called) {
 		names := map[string]string{}
 		for _, k := range d.Stocks() {
 			c := calledOf(k)
-			if c.name = onlyName(c, *before); c.name == "" {
-				if c.name = k.Name; c.name == c.plain {
-					if other := onlyName(c, chosen); other != "" {
-						c.name = other
-					}
-				}
+			if c.name != c.plain { // its material and thickness tell it from others, so they must be known of both
+				c.name = cmp.Or(onlyName(c, known(c, *before)), k.Name)
+			} else {
+				c.name = cmp.Or(onlyName(c, *before), onlyName(c, chosen), k.Name)
 			}
 			names[k.Name] = c.name
 			all = append(all, c)
@@ -62,6 +61,13 @@ func oneName(designs []*design.Design, before *[]called) {
 			*before = append(*before, c)
 		}
 	}
+}
+
+// known are those of a stock's very material and thickness.
+func known(c called, others []called) []called {
+	return slices.DeleteFunc(slices.Clone(others), func(other called) bool {
+		return other.material != c.material || other.thick.Present() != c.thick.Present()
+	})
 }
 
 // onlyName is the name by which others go that may be a stock: its own if one has that, "" where none may be

@@ -257,6 +257,7 @@ func TestChosenStockOfAnotherDesign(t *testing.T) {
 			"stock ply when order.board = \"thick\" { size = 280 by 180; thick = 4 }\npanel a { width = 100; height = 80; stock = ply }\n",
 		"o.csv":        "board\nthin\nthick\n",
 		"plain.fore":   laser + "stock ply { size = 280 by 180; thick = 3; offcuts = 120 by 100 }\npanel z { width = 100; height = 80; stock = ply }\n",
+		"bare.fore":    laser + "stock ply { size = 280 by 180 }\npanel z { width = 100; height = 80; stock = ply }\n",
 		"thicker.fore": laser + "stock ply { size = 280 by 180; thick = 5 }\npanel z { width = 100; height = 80; stock = ply }\n",
 	}
 	for _, test := range []struct {
@@ -268,6 +269,8 @@ func TestChosenStockOfAnotherDesign(t *testing.T) {
 		{`job one { make "chosen.fore" }; job two { make "plain.fore" }`, []string{"ply (3 mm), an offcut", "ply (4 mm)", "ply (3 mm)"}},
 		{`job one { make "plain.fore" }; job two { make "chosen.fore" }`, []string{"ply, an offcut", "ply", "ply (4 mm)"}},
 		{`job one { make "thicker.fore"; make "chosen.fore" }`, []string{"ply", "ply (3 mm), an offcut", "ply (4 mm)"}},
+		{`job one { make "bare.fore" }; job two { make "chosen.fore" }`, []string{"ply", "ply (3 mm), an offcut", "ply (4 mm)"}},
+		{`job one { make "bare.fore"; make "chosen.fore" }`, []string{"ply", "ply (3 mm), an offcut", "ply (4 mm)"}},
 	} {
 		files["day.fore"] = test.jobs + "\n"
 		var got []string
