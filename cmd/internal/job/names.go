@@ -73,16 +73,22 @@ func known(c called, others []called) []called {
 // onlyName is the name by which others go that may be a stock: its own if one has that, "" where none may be
 // it, or several of different names.
 func onlyName(c called, others []called) (name string) {
+	several := false
 	for _, other := range others {
-		switch {
-		case !c.mayBe(other):
-		case other.name == c.name:
-			return c.name
-		case name != "" && name != other.name:
-			return ""
-		default:
-			name = other.name
+		if !c.mayBe(other) {
+			continue
 		}
+		if other.name == c.name {
+			return c.name
+		}
+		if name == "" {
+			name = other.name
+		} else if name != other.name {
+			several = true
+		}
+	}
+	if several {
+		return ""
 	}
 	return name
 }
