@@ -183,11 +183,13 @@ func (l *leaf) goesOn(k int) bool {
 	return prev.Kind == geom.LineTo && p.Kind == geom.LineTo && prev.Tangent(1).Dot(p.Tangent(0)) > 1-1e-9
 }
 
-// onStraight is how far a neck at a place lies within a straight stretch; below 0 where it doesn't.
+// onStraight is how far a neck at a place lies within a straight stretch; below 0 where it doesn't. The stretches
+// lie in order, apart from one another, so one of the two next to the place is the nearest.
 func (s *site) onStraight(at float64) float64 {
 	best := -1.0
-	for _, n := range s.straight {
-		for _, m := range [3]float64{at - s.length, at, at + s.length} {
+	for _, m := range [3]float64{at - s.length, at, at + s.length} {
+		next := sort.Search(len(s.straight), func(k int) bool { return s.straight[k].from > m })
+		for _, n := range s.straight[max(next-1, 0):min(next+1, len(s.straight))] {
 			best = max(best, min(m-n.from, n.to-m)-s.width/2)
 		}
 	}
