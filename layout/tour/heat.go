@@ -14,8 +14,8 @@ type heat struct {
 }
 
 // A neighbour is a leaf that one heats, and how near it is: 1 where they touch, 0 as far away
-// as the heat spreads. It costs up to twice the penalty to run it next, so that what can't be
-// kept apart is kept as far apart as it can be.
+// as the heat spreads. It costs up to the penalty to run it next, and far more the nearer it is: several
+// that are nearly far enough are better than one close by.
 type neighbour struct {
 	leaf int32
 	near float32
@@ -26,9 +26,10 @@ const (
 	// many of each leaf at least: the nearest.
 	mostPairs       = 1_000_000
 	leastNeighbours = 64
-	// dear is how many times the way across the sheet may be gone to keep two neighbours
-	// apart.
-	dear = 1000
+	// dear is how many times the way across the sheet may be gone to keep two that touch apart, and
+	// leastHeat the share of it for two that are nearly far enough.
+	dear      = 10_000
+	leastHeat = 0.002
 )
 
 // newHeat finds the cuts within a distance in mm of one another.
@@ -105,7 +106,11 @@ func (h *heat) cost(a, b int) float64 {
 	if !found {
 		return 0
 	}
-	return float64(h.penalty * (1 + float64(h.pairs[a][k].near))) // never fused with a sum
+	near := float64(h.pairs[a][k].near)
+	for range 3 {
+		near = float64(near * near) // the eighth power
+	}
+	return float64(h.penalty * float64(leastHeat+near)) // never fused with a sum
 }
 
 // near says whether one leaf heats another.

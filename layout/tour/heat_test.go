@@ -43,6 +43,17 @@ func TestSpread(t *testing.T) {
 	if near := apartBy(row, plan); near[0] < 10-1e-9 || plan.Neighbours != 4 {
 		t.Errorf("where all are near two that are run one after another lie %.1f mm apart, told %d", near[0], plan.Neighbours)
 	}
+	// Where the heat spreads farther than that, no two are run nearer to one another for it.
+	var holes []Item
+	for i := range 5 {
+		holes = append(holes, Item{Op: Cut, Figure: geom.Circle{Center: geom.Pt(float64(i)*10, 0), R: 2}})
+	}
+	for _, spread := range []float64{16, 17, 20, 26, 30, 60} {
+		plan = order(t, holes, Options{Spread: maybe.Is(spread)})
+		if near := apartBy(holes, plan); near[0] < 16-1e-9 {
+			t.Errorf("with heat that spreads %g mm two that are run one after another lie %.1f mm apart", spread, near[0])
+		}
+	}
 	// Two alone can't be kept apart.
 	if plan := order(t, row[:2], o); plan.Neighbours != 1 {
 		t.Errorf("two alone: %d", plan.Neighbours)
