@@ -366,10 +366,10 @@ func (r *reader) rows(t *Table) {
 	}
 }
 
-// blank reports a record of empty cells, as spreadsheets leave below a table.
+// blank reports a record of cells in which nothing can be seen, as spreadsheets leave below a table.
 func blank(record []string) bool {
 	for _, f := range record {
-		if strings.TrimSpace(f) != "" {
+		if !Empty(f) {
 			return false
 		}
 	}
