@@ -354,6 +354,9 @@ func (r *reader) rows(t *Table) {
 			r.short.see(record, r.width, row.At)
 			r.quantity.see(r, record)
 			r.cells(&row, record)
+			if row.OK() && !slices.ContainsFunc(record, func(f string) bool { return !Empty(f) }) {
+				row.Problems.Errorf("empty", row.At, "nothing can be seen in this row, but it isn't blank").WithHelp("take it out, or write the order anew")
+			}
 			if formula {
 				r.inFormulas.see(row.At)
 			}
@@ -366,10 +369,10 @@ func (r *reader) rows(t *Table) {
 	}
 }
 
-// blank reports a record of cells in which nothing can be seen, as spreadsheets leave below a table.
+// blank reports a record of empty cells, as spreadsheets leave below a table.
 func blank(record []string) bool {
 	for _, f := range record {
-		if !Empty(f) {
+		if strings.TrimSpace(f) != "" {
 			return false
 		}
 	}
