@@ -64,22 +64,27 @@ func (s *shelf) supplied(diags *diag.List, k *stock, own *design.Stock) *design.
 	all := append(slices.Clone(s.before), s)
 	source := func(own *design.Stock) bool { return own.Declared == own.Wood }
 	another := false
-	for _, shelf := range all {
-		for _, name := range shelf.order {
-			other, its := shelf.of[name], shelf.ownStock(name)
-			if other == k || its.Wood != own.Wood {
-				continue
-			}
-			what := differ(k, own, other, its)
-			switch {
-			case what == "":
-			case source(its) && its != own: // which has it
-				another = true
-			case its == own, source(own) && other.said.Wood == own.Wood, !source(own) && !cutFrom(all, own.Wood):
-				diags.Errorf("job-stock", own.At, "%s in %s and %s in %s would be cut from what there is of %s, and their sheets are of another %s", k.said.Name, k.from, other.said.Name, other.from, own.Wood, what).
-					Note(k.at, "%s is made here", k.from).Note(other.at, "%s is made here", other.from).
-					WithHelp("give two stocks two names, and say in the file of the job what there is of each, by quantity or offcuts")
-				return own
+	for _, its := range s.own.Declared {
+		if its.Wood != own.Wood {
+			continue
+		}
+		for _, shelf := range all {
+			for _, name := range shelf.meant(its) {
+				other := shelf.of[name]
+				if other == k {
+					continue
+				}
+				what := differ(k, own, other, its)
+				switch {
+				case what == "" || shelf.ownStock(name) != its: // or another stock of the file speaks of it
+				case source(its) && its != own: // which has it
+					another = true
+				case its == own, source(own) && other.said.Wood == own.Wood, !source(own) && !s.someCut(all, own.Wood):
+					diags.Errorf("job-stock", own.At, "%s in %s and %s in %s would be cut from what there is of %s, and their sheets are of another %s", k.said.Name, k.from, other.said.Name, other.from, own.Wood, what).
+						Note(k.at, "%s is made here", k.from).Note(other.at, "%s is made here", other.from).
+						WithHelp("give two stocks two names, and say in the file of the job what there is of each, by quantity or offcuts")
+					return own
+				}
 			}
 		}
 	}
@@ -91,10 +96,10 @@ func (s *shelf) supplied(diags *diag.List, k *stock, own *design.Stock) *design.
 	return &its
 }
 
-// cutFrom reports whether a design of some job is cut from a stock of the job's file itself.
-func cutFrom(all []*shelf, declared string) bool {
-	return slices.ContainsFunc(all, func(s *shelf) bool {
-		return slices.ContainsFunc(s.order, func(name string) bool { return s.ownStock(name).Declared == declared })
+// someCut reports whether a design of some job is cut from a stock of the job's file itself.
+func (s *shelf) someCut(all []*shelf, declared string) bool {
+	return slices.ContainsFunc(s.own.Declared, func(own *design.Stock) bool {
+		return own.Declared == declared && slices.ContainsFunc(all, func(shelf *shelf) bool { return len(shelf.meant(own)) > 0 })
 	})
 }
 
