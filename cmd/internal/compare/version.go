@@ -107,18 +107,20 @@ func cutAlike(a, b []sheet) bool {
 		if x.suffix != y.suffix || p.Colors != q.Colors || p.LineWidth != q.LineWidth || len(shapes(partsOf(p, ""), partsOf(q, ""))) > 0 {
 			return false
 		}
-		return maps.EqualFunc(byName(p.Parts), byName(q.Parts), func(m, n layout.Part) bool {
+		name := func(p layout.Part) string { return p.Name }
+		return maps.EqualFunc(by(name, p.Parts), by(name, q.Parts), func(m, n layout.Part) bool {
 			return m.Copies == n.Copies && m.Stock == n.Stock && m.Grain == n.Grain && slices.EqualFunc(pictures(m.Shapes), pictures(n.Shapes), samePicture)
 		})
 	})
 }
 
-func byName(all []layout.Part) map[string]layout.Part {
-	by := map[string]layout.Part{}
+// by gives parts by their names.
+func by[P any](name func(P) string, all []P) map[string]P {
+	named := map[string]P{}
 	for _, p := range all {
-		by[p.Name] = p
+		named[name(p)] = p
 	}
-	return by
+	return named
 }
 
 // depths are those of the recesses of parts, of which no shape tells it.
@@ -136,14 +138,8 @@ func depths(parts []part) map[string]float64 {
 // deep, with the same kerf, knife and bridges and the same pictures.
 func madeAlike(a, b []part) bool {
 	size := func(a, b maybe.Of[float64]) bool { return a.Present() == b.Present() && alike(a.Or(0), b.Or(0)) }
-	named := func(all []part) map[string]part {
-		by := map[string]part{}
-		for _, p := range all {
-			by[p.name] = p
-		}
-		return by
-	}
-	same := maps.EqualFunc(named(a), named(b), func(p, q part) bool {
+	name := func(p part) string { return p.name }
+	same := maps.EqualFunc(by(name, a), by(name, b), func(p, q part) bool {
 		return p.copies == q.copies && p.stock == q.stock && p.grain == q.grain && size(p.kerf, q.kerf) && size(p.thick, q.thick) &&
 			p.knife == q.knife && p.held == q.held && alike(p.bridge, q.bridge) &&
 			slices.EqualFunc(pictures(p.shapes), pictures(q.shapes), samePicture)
