@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"slices"
+	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
@@ -300,13 +301,20 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 				Note(sc.At, "it is declared there").
 				WithHelp("give it another name; `without %s` then leaves the other out", sc.Name)
 			continue
-		case !exists:
+		}
+		if exists && c.ofTwin(sc) {
+			r.info.Idle = append(r.info.Idle, c)
+			c.withdrawAll()
+			exists = false
+		}
+		if !exists {
 			c = &Thing{Kind: sc.Kind, Name: sc.Name, Decl: nil, At: sc.At, File: sc.File, Parent: t,
 				members: map[string]member{}, depth: t.depth + 1}
 			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 			t.members[c.Name] = member{thing: c, at: sc.At}
 			t.leaveOther(sc)
 		}
+		c.twins = sc.twins
 		if sc.missing {
 			r.noneToTake(c, sc)
 		}
@@ -321,6 +329,21 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 	}
 	t.Children = children
 }
+
+// ofTwin reports whether an own thing is about another of those that share a name than
+// the one that is there: its condition is word for word that of the other.
+func (t *Thing) ofTwin(there *Thing) bool {
+	if len(t.When) != 1 || len(there.twins) == 0 || there.missing {
+		return false
+	}
+	asks := func(of *Thing) bool {
+		return len(of.When) > 0 && slices.Equal(of.When[0].words(), t.When[0].words())
+	}
+	return !asks(there) && slices.ContainsFunc(there.twins, asks)
+}
+
+// words are those of a condition, however they are spaced.
+func (c Condition) words() []string { return strings.Fields(c.Expr.Span().Text()) }
 
 // noneToTake says of a thing what it is where of several that share its name, and one of which
 // it takes over, none is there: by a condition of its own it would have what is in another one.

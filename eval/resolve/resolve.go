@@ -133,6 +133,7 @@ type Thing struct {
 	scope   *Scope
 	members map[string]member
 	rivals  rivals
+	twins   []*Thing // those of one place that share its name, as does what takes it over
 	// missing says that it stands for several things of its name, none of which is
 	// there.
 	missing bool

@@ -190,6 +190,7 @@ func (r *resolver) settle(rs rivals, members map[string]member, things []*Thing,
 	for _, t := range things {
 		if list := rs[t.Name]; len(list) > 0 && list[0] == t {
 			c := r.choose(list, outer)
+			c.twins = list
 			chosen[c] = true
 			members[t.Name] = member{thing: c, at: c.At}
 		}

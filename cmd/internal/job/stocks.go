@@ -310,6 +310,9 @@ func (s *shelf) called() (names []string) {
 // settle works out the supplies, once all designs are known.
 func (s *shelf) settle(diags *diag.List) {
 	for _, name := range s.order {
+		s.asWood(s.of[name])
+	}
+	for _, name := range s.order {
 		k := s.of[name]
 		if k.said != nil {
 			s.over(diags, k)
@@ -327,6 +330,26 @@ func (s *shelf) settle(diags *diag.List) {
 		}
 	}
 	s.several(diags)
+}
+
+// asWood has a stock that is like another take from that one what only other designs say of its
+// sheets: they are the same.
+func (s *shelf) asWood(k *stock) {
+	if k.said == nil || k.said.Wood == k.said.Name {
+		return
+	}
+	of := s.of[k.said.Wood]
+	if of == nil || of.said == nil {
+		return
+	}
+	switch differ(k, &design.Stock{}, of, &design.Stock{}) {
+	case "thickness", "material", "grain":
+		return
+	}
+	its, said := k.said, of.said
+	sameMaterial(its, said)
+	its.Grain = cmp.Or(its.Grain, said.Grain)
+	its.Size, its.Price = cmp.Or(its.Size, said.Size), cmp.Or(its.Price, said.Price)
 }
 
 // over lays what the job's file says of a stock over what the designs say.
