@@ -226,13 +226,8 @@ func (c *compiler) afterLines() {
 		case *model.Stock:
 			c.likeness(d, n)
 			c.asThickAsSame(d)
-			if _, said := d.props["material"]; !said { // it may be what it is called
-				n.Shelf = lookOnShelf(n.Name)
-				for like := d.thing.Like; like != nil && n.Shelf.Never == ""; like = like.Like {
-					if named := lookOnShelf(like.Name); named.Never != "" || n.Shelf.Ask == "" {
-						n.Shelf = named
-					}
-				}
+			if _, said := d.props["material"]; !said {
+				c.byItsName(d, n)
 			}
 		}
 	}

@@ -545,7 +545,7 @@ const statedIsCut = "a hole that is stated is cut as stated; make it larger ther
 // warnEase warns of an ease that does nothing: of a row whose hole is stated, and not by that ease.
 func (c *compiler) warnEase(of *resolve.Thing, s ast.Stmt) {
 	if d := c.drafts[of]; d != nil && d.Kind == kind.Row && !unsure(d) {
-		if p, own := d.props["hole"]; own && !takesEase(p.value) {
+		if p, own := d.props["hole"]; own && !takesEase(p.value) && !c.easesNeck(d) {
 			c.idleEase(s, of)
 		}
 	}

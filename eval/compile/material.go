@@ -10,6 +10,7 @@ import (
 	"foredge/eval/material"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
+	"foredge/eval/orders"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/eval/shelf"
@@ -57,9 +58,25 @@ func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 	if !ok {
 		return
 	}
+	if orders.Empty(v.Text) { // as in an order whose cell is empty: nobody says it
+		stock.MadeOf, stock.MaterialAt = "", source.Span{}
+		c.byItsName(d, stock)
+		return
+	}
 	stock.MadeOf, stock.Shelf = v.Text, lookOnShelf(v.Text)
 	if name := spell.Name(v.Text); c.sight(p.scope.File(), kind.Material).named[name] {
 		stock.Quoted = name
+	}
+}
+
+// byItsName judges a stock of which nobody says what it is made of: it may be what it, or what it is
+// like, is called.
+func (c *compiler) byItsName(d *draft, stock *model.Stock) {
+	stock.Shelf = lookOnShelf(stock.Name)
+	for like := d.thing.Like; like != nil && stock.Shelf.Never == ""; like = like.Like {
+		if named := lookOnShelf(like.Name); named.Never != "" || stock.Shelf.Ask == "" {
+			stock.Shelf = named
+		}
 	}
 }
 
@@ -220,7 +237,7 @@ func (c *compiler) words(p property, message, help string) string {
 	wrong := func(code diag.Code) { c.Diags.Errorf(code, p.at(), "%s", message).WithHelp("%s", help) }
 	v, ok := c.text(p, wrong)
 	said := strings.TrimSpace(v.Text)
-	if ok && said == "" {
+	if ok && orders.Empty(said) {
 		wrong("kind-mismatch")
 	}
 	return said

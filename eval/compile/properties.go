@@ -133,6 +133,7 @@ func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 			c.Diags.Errorf("count", p.at(), "copies can't be more than %d", mostCopies).WithHelp("make the rest another time")
 		case ok:
 			n.Copies = maybe.Is(int(v))
+			c.copiesTwice(p)
 		}
 	case "quiet":
 		n.Quiet = c.quiet(p, kind.Panel)
@@ -140,6 +141,40 @@ func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 	default:
 		c.cornerLine(d, p)
 	}
+}
+
+// copiesTwice tells of copies of a panel that are worked out of how often the order is made, and so
+// count twice: of an order for 12 there would be 144 boards.
+func (c *compiler) copiesTwice(p property) {
+	if name := c.quantityIn(p.value, p.scope, map[*resolve.Let]bool{}); name != "" {
+		c.Diags.Warnf("copies-twice", p.at(), "each order is made as often as its %s says already, and these copies multiply that", name).
+			WithHelp("take the line out; if it is the number of boards of one order, give the column another name, and say how often an order is made in a column copies, as in copies = count default 1")
+	}
+}
+
+// quantityIn is the column that says how often an order is made, if a value rests on it; seen are the
+// named values already looked into.
+func (c *compiler) quantityIn(value ast.Expr, scope *resolve.Scope, seen map[*resolve.Let]bool) (column string) {
+	if c.Orders == nil {
+		return ""
+	}
+	ast.Walk(value, func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if !ok || column != "" {
+			return column == ""
+		}
+		switch sym, _ := scope.Lookup(name); {
+		case sym.Order != "":
+			if i := c.Orders.Column(sym.Order); i >= 0 && c.Orders.IsCopies(i) {
+				column = sym.Order
+			}
+		case sym.Let != nil && !seen[sym.Let]:
+			seen[sym.Let] = true
+			column = c.quantityIn(sym.Let.Stmt.Value, sym.Let.Scope, seen)
+		}
+		return column == ""
+	})
+	return column
 }
 
 // openingLine decodes what rows, patterns and cutouts state of their openings.

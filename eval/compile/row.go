@@ -298,7 +298,7 @@ func (c *compiler) easeHoles() {
 		along, across := dimsOf(e.d, dim.HoleAlong)[0], dimsOf(e.d, dim.HoleAcross)[0]
 		tied := (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross)
 		if tied || stated[along] && stated[across] {
-			if ease, has := e.d.Dim(dim.Ease); has {
+			if ease, has := e.d.Dim(dim.Ease); has && !c.easesNeck(e.d) {
 				idle[ease] = &unusedEase{}
 			}
 			continue
@@ -322,6 +322,17 @@ func (c *compiler) easeHoles() {
 		c.owns(e.d, first)
 	}
 	c.opensNothing(idle)
+}
+
+// easesNeck reports whether a row has its neck from the notebook's, which its ease opens
+// whatever size its holes are.
+func (c *compiler) easesNeck(d *draft) bool {
+	if d.thing.CoverOf == nil {
+		return false
+	}
+	_, own := d.props["neck"]
+	_, measured := c.draft(d.thing.CoverOf).props["neck"]
+	return measured && !own
 }
 
 // An unusedEase is that of a row both sizes of whose holes are stated.

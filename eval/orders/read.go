@@ -9,6 +9,8 @@ import (
 	"strings"
 	"unicode"
 
+	"golang.org/x/text/cases"
+
 	"foredge/lang/diag"
 	"foredge/lang/lookalike"
 	"foredge/lang/source"
@@ -144,7 +146,7 @@ func (r *reader) field(i int, text string) source.Span {
 // plain is a heading as columns are named in a design: small letters, with
 // hyphens. A letter and its accent are one, as one character or as two.
 func plain(heading string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(lookalike.Composed(heading)), func(c rune) bool {
+	return strings.Join(strings.FieldsFunc(cases.Fold().String(lookalike.Composed(heading)), func(c rune) bool {
 		return unicode.IsSpace(c) || c == '_' || c == '-' || unseen(c)
 	}), "-")
 }

@@ -293,6 +293,17 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 	for _, sc := range s.src.Children {
 		m, exists := t.members[sc.Name]
 		c := m.thing
+		if exists && c != nil && c.ofTwin(sc) {
+			r.info.Idle = append(r.info.Idle, c)
+			c.withdrawAll()
+			s.takeIdle(c, sc)
+			exists = false
+		}
+		for _, own := range t.rivals[sc.Name] {
+			if own != c {
+				s.takeIdle(own, sc)
+			}
+		}
 		switch {
 		case !r.spend(1) || m.broken:
 			continue
@@ -301,20 +312,16 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 				Note(sc.At, "it is declared there").
 				WithHelp("give it another name; `without %s` then leaves the other out", sc.Name)
 			continue
-		}
-		if exists && c.ofTwin(sc) {
-			r.info.Idle = append(r.info.Idle, c)
-			c.withdrawAll()
-			exists = false
-		}
-		if !exists {
+		case !exists:
 			c = &Thing{Kind: sc.Kind, Name: sc.Name, Decl: nil, At: sc.At, File: sc.File, Parent: t,
 				members: map[string]member{}, depth: t.depth + 1}
 			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 			t.members[c.Name] = member{thing: c, at: sc.At}
 			t.leaveOther(sc)
 		}
-		c.twins = sc.twins
+		if c.twins == nil {
+			c.twins = sc.twins
+		}
 		if sc.missing {
 			r.noneToTake(c, sc)
 		}
@@ -333,13 +340,20 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 // ofTwin reports whether an own thing is about another of those that share a name than
 // the one that is there: its condition is word for word that of the other.
 func (t *Thing) ofTwin(there *Thing) bool {
-	if len(t.When) != 1 || len(there.twins) == 0 || there.missing {
-		return false
+	return !there.missing && len(t.When) == 1 && !t.asksAs(there) && slices.ContainsFunc(there.twins, t.asksAs)
+}
+
+// asksAs reports whether two things are there under one condition, as it is written.
+func (t *Thing) asksAs(other *Thing) bool {
+	return len(t.When) > 0 && len(other.When) > 0 && slices.Equal(t.When[0].words(), other.When[0].words())
+}
+
+// takeIdle has an own thing that isn't there take over that of the things that share the name
+// of one to which it would be like: what stands in it may speak of what that one has.
+func (s inheritance) takeIdle(own, there *Thing) {
+	if i := slices.IndexFunc(there.twins, own.asksAs); i >= 0 && there.twins[i].Kind == own.Kind {
+		own.sources = append(own.sources, inheritance{there.twins[i], s.origin, s.rb.with(there.twins[i], own)})
 	}
-	asks := func(of *Thing) bool {
-		return len(of.When) > 0 && slices.Equal(of.When[0].words(), t.When[0].words())
-	}
-	return !asks(there) && slices.ContainsFunc(there.twins, asks)
 }
 
 // words are those of a condition, however they are spaced.

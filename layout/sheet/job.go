@@ -55,7 +55,7 @@ type Stock struct {
 	Corner Corner
 	// Count is how many there are; absent, as many as it takes.
 	Count maybe.Of[int]
-	// Price is that of one. Absent on a whole sheet, all sheets of the group are taken to
+	// Price is that of one. Absent or 0 on a whole sheet, all sheets of the group are taken to
 	// cost as their areas, and offcuts nothing.
 	Price  maybe.Of[float64]
 	Offcut bool // left from an earlier job

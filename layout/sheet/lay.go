@@ -134,7 +134,7 @@ func (g *group) addBins() error {
 		}
 		switch {
 		case priced:
-			b.value = int64(math.Round(s.Price.Or(0) * valuesPerMoney))
+			b.value = valueOf(s.Price.Or(0))
 		case !s.Offcut:
 			b.value = b.area
 		}
@@ -162,12 +162,15 @@ func (g *group) mostTaken() (parts []Part) {
 // valuesPerMoney is how finely prices are told apart.
 const valuesPerMoney = 1e4
 
-// priced reports whether all whole sheets of the group have a price.
+func valueOf(price float64) int64 { return int64(math.Round(price * valuesPerMoney)) }
+
+// priced reports whether all whole sheets of the group have a price. One of nothing is none: offcuts
+// still go before them.
 func (g *group) priced() bool {
 	some := false
 	for _, s := range g.job.Stocks {
 		if s.Group == g.name {
-			if !s.Price.Present() && !s.Offcut {
+			if valueOf(s.Price.Or(0)) == 0 && !s.Offcut {
 				return false
 			}
 			some = true

@@ -104,6 +104,16 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		t.remarks = append(t.remarks, d.Message)
 	}
 	thick := thicknesses(solved)
+	outer := outerParts(sheets)
+	oneStock, outside := (&layout.Drawing{Parts: outer}).OneStock(), false
+	for _, p := range outer {
+		t.part(p, oneStock, thick)
+	}
+	if r.opts.Each { // each has its own file, in which the laser cuts it
+		for k := range t.parts {
+			t.parts[k].knife = false
+		}
+	}
 	for _, s := range sheets {
 		if s.Runs() > 1 {
 			t.often = append(t.often, often{r.names[i] + s.Suffix, s.Runs()})
@@ -113,11 +123,10 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 			continue // its parts are those of the whole
 		}
 		t.inside = t.inside || s.Inside
-		for _, p := range s.Drawing.Parts {
-			if !s.Inside {
-				t.part(p, s.Drawing.OneStock(), thick)
-			}
+		if !s.Inside && outside {
+			continue // the file of a part holds the texts of the whole
 		}
+		outside = outside || !s.Inside
 		for _, x := range s.Drawing.Texts {
 			t.lettered = append(t.lettered, line(x.Text))
 			text := fmt.Sprintf("%s.%s: %s, capitals %s mm high", x.Panel, x.Region, line(x.Text), unit.FormatNumber(x.Cap, 2))
@@ -134,6 +143,16 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		t.stocks = append(t.stocks, m.String())
 	}
 	return t
+}
+
+// outerParts are the parts of an order, in whichever files they are.
+func outerParts(sheets []driver.Sheet) (parts []layout.Part) {
+	for _, s := range sheets {
+		if !s.Inside && s.For != driver.Cutting { // those of sheets are those of the whole
+			parts = append(parts, s.Drawing.Parts...)
+		}
+	}
+	return parts
 }
 
 // cell notes a value of the table.

@@ -342,11 +342,12 @@ func (s *shelf) asWood(k *stock) {
 	if of == nil || of.said == nil {
 		return
 	}
-	switch differ(k, &design.Stock{}, of, &design.Stock{}) {
-	case "thickness", "material", "grain":
+	its, said := k.said, of.said
+	_, _, thick := differing(k.thick, of.thick)
+	two := func(a, b string) bool { return a != "" && b != "" && a != b }
+	if thick || two(its.Material.AsName, said.Material.AsName) || its.Grain != 0 && said.Grain != 0 && its.Grain != said.Grain {
 		return
 	}
-	its, said := k.said, of.said
 	sameMaterial(its, said)
 	its.Grain = cmp.Or(its.Grain, said.Grain)
 	its.Size, its.Price = cmp.Or(its.Size, said.Size), cmp.Or(its.Price, said.Price)

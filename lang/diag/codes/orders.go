@@ -57,6 +57,18 @@ Ada,0
 `,
 		},
 		{
+			Code: "copies-twice", As: warning(),
+			Means: "The copies of a panel rest on the column that says how often an order is made, and would count twice.",
+			Do:    "Take the line out: all boards of an order are cut as often as that column says.",
+			Example: `
+orders "orders.csv" { qty = count }
+panel front { width = 100; height = 60; copies = order.qty }
+-- orders.csv --
+qty
+3
+`,
+		},
+		{
 			Code:  "empty",
 			Means: "An order lacks a value that has no default.",
 			Do:    "Fill it in, or give the column a default in the design.",
