@@ -60,13 +60,34 @@ func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 	}
 	if orders.Empty(v.Text) { // as in an order whose cell is empty: nobody says it
 		stock.MadeOf, stock.MaterialAt = "", source.Span{}
-		c.byItsName(d, stock)
+		of := d.thing
+		if p.from != nil {
+			of = p.from
+		}
+		if said, ok := materialOfLike(of); ok {
+			c.material(d, stock, said)
+		} else {
+			c.byItsName(d, stock)
+		}
 		return
 	}
 	stock.MadeOf, stock.Shelf = v.Text, lookOnShelf(v.Text)
 	if name := spell.Name(v.Text); c.sight(p.scope.File(), kind.Material).named[name] {
 		stock.Quoted = name
 	}
+}
+
+// materialOfLike is what the things that a stock is like say of what they are made of: the nearest
+// that says it.
+func materialOfLike(of *resolve.Thing) (property, bool) {
+	for like := of.Like; like != nil; like = like.Like {
+		for _, l := range like.Lines {
+			if r, ok := l.Stmt.(*ast.Relation); ok && isEquation(r) && subjectOf(l) == "material" {
+				return property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: like, of: l}, true
+			}
+		}
+	}
+	return property{}, false
 }
 
 // byItsName judges a stock of which nobody says what it is made of: it may be what it, or what it is

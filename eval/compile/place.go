@@ -2,6 +2,7 @@ package compile
 
 import (
 	"slices"
+	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
@@ -141,19 +142,18 @@ func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thin
 	}
 }
 
-// followed are the dimensions of other placed things of which a line of a panel's thing
-// speaks. What is most itself follows nothing: it shares the room with the others.
+// followed are the dimensions of other placed things of which a line of a panel's thing, or of another
+// board, speaks. A board's own line may place what stands on it. What is most itself follows nothing: it shares the room with the others.
 func (c *compiler) followed(d *draft, vars []relation.VarID, given map[*model.Thing][]relation.VarID) (followed []relation.VarID) {
 	if d == nil || d.node == nil || len(vars) < 2 {
 		return nil
 	}
 	t := c.placedOf(d.node, given)
 	if t == nil {
-		if d.parent == nil {
-			return nil
-		}
-		if _, ok := d.parent.node.(*model.Panel); !ok {
-			return nil
+		if d.parent != nil {
+			if _, ok := d.parent.node.(*model.Panel); !ok {
+				return nil
+			}
 		}
 		t = d.Thing
 	}
@@ -163,7 +163,7 @@ func (c *compiler) followed(d *draft, vars []relation.VarID, given map[*model.Th
 		}
 	}
 	for _, v := range vars {
-		if u := c.placedOf(c.Owners[v], given); u != nil && u != t {
+		if u := c.placedOf(c.Owners[v], given); u != nil && u != t && !strings.HasPrefix(u.Path, t.Path+".") {
 			followed = append(followed, v)
 		}
 	}

@@ -296,6 +296,7 @@ func (c *compiler) easeHoles() {
 	for _, e := range c.eased {
 		first := c.tally()
 		along, across := dimsOf(e.d, dim.HoleAlong)[0], dimsOf(e.d, dim.HoleAcross)[0]
+		e.row.OwnSize = stated[along] || stated[across]
 		tied := (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross)
 		if tied || stated[along] && stated[across] {
 			if ease, has := e.d.Dim(dim.Ease); has && !c.easesNeck(e.d) {

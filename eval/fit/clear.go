@@ -37,7 +37,7 @@ type Clearance struct {
 	// normal, by no more than 0.02.
 	Bounded maybe.Of[float64]
 	// Ease is what the openings are larger by than the holes measured, absent
-	// where the panel states its own hole. Ease99 is the least ease with which
+	// where the panel states its own hole, or a size of it. Ease99 is the least ease with which
 	// every hole clears with at least 99 %, in whole steps of Step; absent
 	// likewise, and where no ease is enough.
 	Ease, Ease99 maybe.Of[float64]

@@ -67,6 +67,9 @@ type Row struct {
 	Neck    *Neck    // nil where its own lines state none
 	Binding *Binding // what goes through its holes, or nil
 	Covers  *Row     // the notebook's row on which it lies, or nil
+	// OwnSize says that it states a size of holes whose form it has from the notebook: its ease
+	// doesn't open that size.
+	OwnSize bool
 	// GuideStock is what a guide for it is cut from; nil where not stated.
 	GuideStock *Stock
 	// Declared says that it was written, not only brought along by covers.

@@ -68,7 +68,7 @@ type CoveringRow struct {
 	// Opening is what its openings are to be cut as.
 	Opening opening.Opening
 	// Ease is what the openings are larger by than the holes of the notebook;
-	// absent where the panel states its own hole.
+	// absent where the panel states its own hole, or a size of it.
 	Ease maybe.Of[float64]
 	// KerfWithin is the half width within which the kerf is known.
 	KerfWithin maybe.Of[float64]
@@ -160,7 +160,7 @@ func pairOf(s *solution.Solution, b *model.Binding, wire relation.Expr) maybe.Of
 
 func coveringRow(s *solution.Solution, m *model.Row) CoveringRow {
 	c := CoveringRow{Name: m.Path, At: m.At, Unit: m.Unit, Opening: hole(s, m)}
-	if m.Hole == nil {
+	if m.Hole == nil && !m.OwnSize {
 		c.Ease = s.Maybe(&m.Thing, dim.Ease)
 	}
 	c.KerfWithin = above(s.Kerf(m.Panel.Stock).Within)

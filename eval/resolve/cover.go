@@ -67,7 +67,14 @@ func (r *resolver) bringRows(t, book *Thing) {
 		if br.Kind.ID != kind.Row || t.uncovered[br.Name] {
 			continue
 		}
-		if m, exists := t.members[br.Name]; exists {
+		m, exists := t.members[br.Name]
+		if exists && m.thing != nil && m.thing.Kind == br.Kind && !m.thing.edged() && m.thing.ofTwin(br) {
+			aside := m.thing
+			t.Children = slices.DeleteFunc(t.Children, func(c *Thing) bool { return c == aside })
+			r.setAside(aside)
+			exists = false
+		}
+		if exists {
 			if !m.broken && (m.thing == nil || m.thing.Kind != br.Kind) {
 				r.diags.Errorf("taken-name", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
 					Note(br.At, "the row is declared here").WithHelp("give this another name")

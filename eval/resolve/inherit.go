@@ -294,8 +294,7 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 		m, exists := t.members[sc.Name]
 		c := m.thing
 		if exists && c != nil && c.ofTwin(sc) {
-			r.info.Idle = append(r.info.Idle, c)
-			c.withdrawAll()
+			r.setAside(c)
 			s.takeIdle(c, sc)
 			exists = false
 		}
@@ -320,7 +319,7 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 			t.leaveOther(sc)
 		}
 		if c.twins == nil {
-			c.twins = sc.twins
+			c.twins = sc.conditioned().twins
 		}
 		if sc.missing {
 			r.noneToTake(c, sc)
@@ -340,12 +339,44 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 // ofTwin reports whether an own thing is about another of those that share a name than
 // the one that is there: its condition is word for word that of the other.
 func (t *Thing) ofTwin(there *Thing) bool {
-	return !there.missing && len(t.When) == 1 && !t.asksAs(there) && slices.ContainsFunc(there.twins, t.asksAs)
+	there = there.conditioned()
+	return !there.missing && !t.asksAs(there) && slices.ContainsFunc(there.twins, t.asksAs)
 }
 
 // asksAs reports whether two things are there under one condition, as it is written.
 func (t *Thing) asksAs(other *Thing) bool {
-	return len(t.When) > 0 && len(other.When) > 0 && slices.Equal(t.When[0].words(), other.When[0].words())
+	a, b := t.asked(), other.asked()
+	return len(a) == 1 && len(b) == 1 && slices.Equal(a[0].words(), b[0].words())
+}
+
+// asked is the condition under which a thing is there, also before it is opened.
+func (t *Thing) asked() []Condition {
+	for i := 0; i < len(t.sources) && len(t.When) == 0; i++ {
+		if s := t.sources[i]; s.src != s.origin {
+			return s.src.asked()
+		}
+	}
+	return t.When
+}
+
+// conditioned is the thing from which t has its condition: a notebook's row of one that covers
+// it and says nothing of that itself.
+func (t *Thing) conditioned() *Thing {
+	if t.Kind.ID == kind.Row && t.Parent != nil && t.Parent.Covers != nil && (t.follows || len(t.asked()) == 0) && !t.edged() {
+		if row := t.Parent.Covers.row(t.Name); row != nil {
+			return row
+		}
+	}
+	return t
+}
+
+// setAside has a thing not be there this time. Of what comes along from elsewhere that tells itself
+// what is wrong with it.
+func (r *resolver) setAside(t *Thing) {
+	if t.Decl != nil {
+		r.info.Idle = append(r.info.Idle, t)
+	}
+	t.withdrawAll()
 }
 
 // takeIdle has an own thing that isn't there take over that of the things that share the name

@@ -156,7 +156,7 @@ panel front { width = 120; height = 90; copies = 2 }
 		},
 		{
 			Code: "lies-alone", As: warning(), Quiet: true, Of: "stock",
-			Means: "Parts take a whole sheet each, and a smaller margin or spacing would save sheets.",
+			Means: "Parts take a whole sheet each that isn't sawn for the bed, and a smaller margin or spacing would save sheets of their stock, if no other takes of the same.",
 			Do:    "State a smaller margin or spacing, or silence it.",
 			From:  "common practice, no source",
 			Example: `
