@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"fmt"
+	"math"
+
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/unit"
@@ -89,19 +92,45 @@ func (dr *draft) checkCutOut(p *Part, quiet design.Quiet, kind string) {
 		}
 		return
 	}
+	dr.checkBridges(p, quiet, kind)
+}
+
+// checkBridges tells which edges of a part, or of its pieces as an inlay has them, are too short for
+// the bridges that they are to keep.
+func (dr *draft) checkBridges(p *Part, quiet design.Quiet, kind string) {
 	bridges, asked := bridgesOf(p.Of.Way, p.Want.Or(0)).Get()
-	if edge < 0 || !asked || !held(p.Of.Way, p.Bounds) {
+	if !asked {
 		return
 	}
-	round := 0.0
-	for _, path := range geom.Paths(p.Shapes[edge].Figure) {
-		round += geom.Length(path)
+	most := math.Inf(1)
+	var short []string
+	edge := p.edge()
+	for i, s := range p.Shapes {
+		if s.Op != Cut || s.Hole || open(s.Figure) || !held(p.Of.Way, s.Figure.Bounds()) {
+			continue
+		}
+		round := 0.0
+		for _, path := range geom.Paths(s.Figure) {
+			round = max(round, geom.Length(path))
+		}
+		if bridges.Width > round/(2*bridgeEvery) {
+			name := p.Name
+			if i != edge {
+				name = s.ID
+			}
+			short, most = append(short, fmt.Sprintf("%s, %s round its edge", name, dr.length(round))), min(most, round/(2*bridgeEvery))
+		}
 	}
-	if most := round / (2 * bridgeEvery); bridges.Width > most {
-		dr.notes.Warn(quiet, "broad-bridge", p.At, "%s is %s round its edge, too short for two bridges of %s: it falls out, or hangs by one", p.Name, dr.length(round), dr.length(p.Of.Way.Bridge.Or(0))).
-			Note(p.Of.Way.BridgeAt, "they are asked for here").
-			WithHelp("let them be %s or less, or let bridge-below leave it out%s", dr.length(max(0, most-p.Want.Or(0))), advise.Silence("broad-bridge", kind))
+	if len(short) == 0 {
+		return
 	}
+	more := ""
+	if len(short) > 1 {
+		more = fmt.Sprintf("; %d more are too short as well", len(short)-1)
+	}
+	dr.notes.Warn(quiet, "broad-bridge", p.At, "%s, is too short for two bridges of %s: it falls out, or hangs by one%s", short[0], dr.length(p.Of.Way.Bridge.Or(0)), more).
+		Note(p.Of.Way.BridgeAt, "they are asked for here").
+		WithHelp("let them be %s or less, or let bridge-below leave out what is as small%s", dr.length(max(0, most-p.Want.Or(0))), advise.Silence("broad-bridge", kind))
 }
 
 // bridgeEvery is how many times as long as a bridge the stretch is of which it takes a part:
