@@ -395,8 +395,8 @@ func (t ticket) writeParts(b *bytes.Buffer) {
 			of += ", cut out by a knife"
 		}
 		switch {
-		case p.Copies > 1 && t.together:
-			of += fmt.Sprintf(", %d of them in all", p.Copies*t.copies)
+		case t.together && max(1, p.Copies)*t.copies > 1:
+			of += fmt.Sprintf(", %d of them in all", max(1, p.Copies)*t.copies)
 		case p.Copies > 1:
 			of += "," + inAll(p.Copies, t.copies)
 		}
