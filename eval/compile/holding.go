@@ -53,6 +53,8 @@ func (c *compiler) holdDefaults() {
 			if h.of.Kind == kind.Row {
 				s.at(h.of, h.name).panels, _ = h.of.parent.Dim(dim.Ease)
 				s.at(h.of, h.name).ofRow = true
+				s.at(h.of, h.name).along, _ = h.of.Dim(dim.HoleAlong)
+				s.at(h.of, h.name).across, _ = h.of.Dim(dim.HoleAcross)
 			}
 		}
 	}
@@ -104,10 +106,11 @@ type spoken struct {
 // spokenOf is what lines say of a dimension: stated says that an equation states
 // it, line that another line is about it.
 type spokenOf struct {
-	sort         sort
-	stated, line bool
-	ofRow        bool           // an ease, by default that of a panel
-	panels       relation.VarID // that
+	sort          sort
+	stated, line  bool
+	ofRow         bool           // an ease, by default that of a panel
+	panels        relation.VarID // that
+	along, across relation.VarID // of a row's ease the sizes of its holes
 }
 
 // A sort is what a line that makes two dimensions of one sort equal is about both of.
@@ -189,18 +192,24 @@ func (s *spoken) line(r *relation.Relation, states bool) {
 // equalEases notes what lines that say or wish that two eases are equal are about: both, but
 // for that of a row whose panel states one, which the row would lose, unless another line is
 // about the other, or that stands on the right and its panel states it. It comes after all
-// other lines.
+// other lines. Where no other line is about any of those that are equal, each is about its subject alone.
 func (s *spoken) equalEases(lines []*relation.Relation, states bool) {
 	type sides struct {
 		left, right         relation.VarID
 		leftSaid, rightSaid bool // another line is about it
 	}
 	var equal []sides
+	open := s.openEases(lines)
 	for _, r := range lines {
-		if s.equal(r) == anEase {
-			left, right := r.Left.Var, r.Right.Var
-			equal = append(equal, sides{left, right, s.of[left].any(), s.of[right].any()})
+		if s.equal(r) != anEase {
+			continue
 		}
+		left, right := r.Left.Var, r.Right.Var
+		if subject, _ := r.Subject(); open[left] {
+			s.note(subject, states)
+			continue
+		}
+		equal = append(equal, sides{left, right, s.of[left].any(), s.of[right].any()})
 	}
 	for _, e := range equal { // first of panels, which states them
 		for _, v := range [2]relation.VarID{e.left, e.right} {
@@ -218,6 +227,41 @@ func (s *spoken) equalEases(lines []*relation.Relation, states bool) {
 			s.note(e.right, states)
 		}
 	}
+}
+
+// openEases are those that lines make equal to others where no other line is about any of them, or
+// about the holes of the row of one.
+func (s *spoken) openEases(lines []*relation.Relation) map[relation.VarID]bool {
+	beside := map[relation.VarID][]relation.VarID{}
+	for _, r := range lines {
+		if s.equal(r) == anEase {
+			left, right := r.Left.Var, r.Right.Var
+			beside[left], beside[right] = append(beside[left], right), append(beside[right], left)
+		}
+	}
+	said := func(v relation.VarID) bool {
+		of := &s.of[v]
+		return of.any() || of.ofRow && (s.of[of.along].line || s.of[of.across].line)
+	}
+	open := map[relation.VarID]bool{}
+	for v := range beside {
+		open[v] = true
+	}
+	var close func(v relation.VarID)
+	close = func(v relation.VarID) {
+		if open[v] {
+			delete(open, v)
+			for _, w := range beside[v] {
+				close(w)
+			}
+		}
+	}
+	for v := range beside {
+		if said(v) {
+			close(v)
+		}
+	}
+	return open
 }
 
 func (s *spoken) note(v relation.VarID, states bool) {
