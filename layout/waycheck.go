@@ -56,8 +56,15 @@ const finestBridge = 0.2
 
 // checkWays reports stocks whose way of cutting doesn't hold together, or lacks a number.
 func (dr *draft) checkWays() {
-	woods := map[string]bool{}
+	woods, called := map[string]bool{}, map[string]*design.Stock{}
 	for _, s := range dr.design.Stocks() {
+		if other := called[s.Name]; other == nil {
+			called[s.Name] = s
+		} else if other.CalledAt != s.CalledAt { // a file's own and one that it brings by what it uses
+			dr.notes.Errorf("two-stocks", s.CalledAt, "parts are cut from two stocks called %s, and would lie on one sheet", s.Name).
+				Note(other.CalledAt, "the other is here").
+				WithHelp("give one of them another name")
+		}
 		dr.notes.Add(wayWrong(s, dr.design.Unit))
 		if !woods[s.Wood] {
 			woods[s.Wood] = true

@@ -29,7 +29,7 @@ func (c *compiler) likeness(d *draft, m *model.Stock) {
 			wood = called
 		}
 	}
-	m.Called, m.Chosen = called.Name, len(called.When) > 0
+	m.Called, m.CalledAt, m.Chosen = called.Name, called.At, len(called.When) > 0
 	m.Wood, m.WoodChosen = wood.Name, len(wood.When) > 0
 	another := func(key string) bool {
 		p, said := d.props[key]

@@ -11,13 +11,14 @@ import (
 // A Stock is what panels are cut from.
 type Stock struct {
 	Thing
-	Like       *Stock // what it is like, if that is there
-	Same       bool   // it says nothing of its own, so it is that under another name
-	Supplied   bool   // a line of its own says how many sheets or which offcuts there are
-	Called     string // its name, or that of a stock which isn't there and which it is under another
-	Chosen     bool   // that stands under a `when`, so its name alone doesn't say what it is
-	Wood       string // the name of the stock whose sheets and offcuts its parts are cut from, but for those of Like
-	WoodChosen bool   // that stands under a `when`
+	Like       *Stock      // what it is like, if that is there
+	Same       bool        // it says nothing of its own, so it is that under another name
+	Supplied   bool        // a line of its own says how many sheets or which offcuts there are
+	Called     string      // its name, or that of a stock which isn't there and which it is under another
+	CalledAt   source.Span // where that is declared
+	Chosen     bool        // that stands under a `when`, so its name alone doesn't say what it is
+	Wood       string      // the name of the stock whose sheets and offcuts its parts are cut from, but for those of Like
+	WoodChosen bool        // that stands under a `when`
 	Caliper    Caliper
 	MadeOf     string // the material's name as it is written, "" where nothing says it
 	MaterialAt source.Span

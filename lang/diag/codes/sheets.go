@@ -127,6 +127,20 @@ panel front { width = 120; height = 90 }
 `,
 		},
 		{
+			Code:  "two-stocks",
+			Means: "Parts are cut from two stocks of one name, as a file's own and that of a style of a file that it uses, and would lie on one sheet.",
+			Do:    "Give one of them another name.",
+			Example: `
+use "shop.fore"
+stock board { thick = 6 }
+panel lid like look { width = 100; height = 50 }
+panel base { width = 100; height = 50; stock = board }
+-- shop.fore --
+stock board { thick = 3 }
+style look { stock = board }
+`,
+		},
+		{
 			Code:  "two-ways",
 			Means: "A stock is cut by a knife, and says of a laser's cuts what a knife doesn't do.",
 			Do:    "Take one of the two lines out.",
