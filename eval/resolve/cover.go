@@ -68,11 +68,11 @@ func (r *resolver) bringRows(t, book *Thing) {
 			continue
 		}
 		m, exists := t.members[br.Name]
-		if exists && m.thing != nil && m.thing.Kind == br.Kind && !m.thing.edged() && m.thing.ofTwin(br) {
-			aside := m.thing
-			t.Children = slices.DeleteFunc(t.Children, func(c *Thing) bool { return c == aside })
-			r.setAside(aside)
-			exists = false
+		if exists && m.thing != nil && m.thing.Kind == br.Kind {
+			m.thing.dropTwins(br)
+			if twins := twinsOf(t.ownOf(br.Name), br); twins != nil {
+				m.thing.twins = twins
+			}
 		}
 		if exists {
 			if !m.broken && (m.thing == nil || m.thing.Kind != br.Kind) {
@@ -88,7 +88,7 @@ func (r *resolver) bringRows(t, book *Thing) {
 			break
 		}
 		c := &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
-			members: map[string]member{}, depth: t.depth + 1, When: br.When, follows: true}
+			members: map[string]member{}, depth: t.depth + 1, When: br.When, follows: true, twins: br.twins}
 		c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 		t.members[c.Name] = member{thing: c, at: br.At}
 		rows = append(rows, c)

@@ -2,7 +2,6 @@ package resolve
 
 import (
 	"slices"
-	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
@@ -65,6 +64,7 @@ func (r *resolver) open(t *Thing) bool {
 			Note(s.src.At, "%s is declared here", s.src.Path()).WithHelp("%s", cycleHelp)
 		return true
 	})
+	r.asideRows(t)
 	for _, s := range t.sources {
 		r.take(t, s)
 	}
@@ -277,6 +277,7 @@ func (r *resolver) take(t *Thing, s inheritance) {
 	}
 	if t.Covers == nil {
 		t.Covers = s.src.Covers
+		r.asideRows(t)
 	}
 	t.Unsure = t.Unsure || s.src.Unsure
 	for name := range s.src.uncovered {
@@ -293,16 +294,12 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 	for _, sc := range s.src.Children {
 		m, exists := t.members[sc.Name]
 		c := m.thing
-		if exists && c != nil && c.ofTwin(sc) {
+		own := t.ownOf(sc.Name)
+		if exists && c != nil && c.aboutAnother(own, sc) {
 			r.setAside(c)
-			s.takeIdle(c, sc)
 			exists = false
 		}
-		for _, own := range t.rivals[sc.Name] {
-			if own != c {
-				s.takeIdle(own, sc)
-			}
-		}
+		s.takeIdle(own, c, exists, sc)
 		switch {
 		case !r.spend(1) || m.broken:
 			continue
@@ -318,8 +315,8 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 			t.members[c.Name] = member{thing: c, at: sc.At}
 			t.leaveOther(sc)
 		}
-		if c.twins == nil {
-			c.twins = sc.conditioned().twins
+		if twins := twinsOf(own, sc); twins != nil {
+			c.twins = twins
 		}
 		if sc.missing {
 			r.noneToTake(c, sc)
@@ -336,65 +333,11 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 	t.Children = children
 }
 
-// ofTwin reports whether an own thing is about another of those that share a name than
-// the one that is there: its condition is word for word that of the other.
-func (t *Thing) ofTwin(there *Thing) bool {
-	there = there.conditioned()
-	return !there.missing && !t.asksAs(there) && slices.ContainsFunc(there.twins, t.asksAs)
-}
-
-// asksAs reports whether two things are there under one condition, as it is written.
-func (t *Thing) asksAs(other *Thing) bool {
-	a, b := t.asked(), other.asked()
-	return len(a) == 1 && len(b) == 1 && slices.Equal(a[0].words(), b[0].words())
-}
-
-// asked is the condition under which a thing is there, also before it is opened.
-func (t *Thing) asked() []Condition {
-	for i := 0; i < len(t.sources) && len(t.When) == 0; i++ {
-		if s := t.sources[i]; s.src != s.origin {
-			return s.src.asked()
-		}
-	}
-	return t.When
-}
-
-// conditioned is the thing from which t has its condition: a notebook's row of one that covers
-// it and says nothing of that itself.
-func (t *Thing) conditioned() *Thing {
-	if t.Kind.ID == kind.Row && t.Parent != nil && t.Parent.Covers != nil && (t.follows || len(t.asked()) == 0) && !t.edged() {
-		if row := t.Parent.Covers.row(t.Name); row != nil {
-			return row
-		}
-	}
-	return t
-}
-
-// setAside has a thing not be there this time. Of what comes along from elsewhere that tells itself
-// what is wrong with it.
-func (r *resolver) setAside(t *Thing) {
-	if t.Decl != nil {
-		r.info.Idle = append(r.info.Idle, t)
-	}
-	t.withdrawAll()
-}
-
-// takeIdle has an own thing that isn't there take over that of the things that share the name
-// of one to which it would be like: what stands in it may speak of what that one has.
-func (s inheritance) takeIdle(own, there *Thing) {
-	if i := slices.IndexFunc(there.twins, own.asksAs); i >= 0 && there.twins[i].Kind == own.Kind {
-		own.sources = append(own.sources, inheritance{there.twins[i], s.origin, s.rb.with(there.twins[i], own)})
-	}
-}
-
-// words are those of a condition, however they are spaced.
-func (c Condition) words() []string { return strings.Fields(c.Expr.Span().Text()) }
-
 // noneToTake says of a thing what it is where of several that share its name, and one of which
 // it takes over, none is there: by a condition of its own it would have what is in another one.
 func (r *resolver) noneToTake(t, first *Thing) {
 	switch {
-	case len(t.When) == 0:
+	case len(t.When) == 0 || !r.holds(t):
 		t.missing = true
 	case r.there(t):
 		r.diags.Errorf("none-there", t.When[0].Expr.Span(), "nothing called %s is there: of those that share the name no condition holds", first.Path()).

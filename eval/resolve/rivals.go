@@ -291,10 +291,18 @@ func (t *Thing) takesOver() bool {
 // there reports whether a thing is there, as far as conditions say.
 func (r *resolver) there(t *Thing) bool {
 	for ; t != nil; t = t.Parent {
-		for _, w := range t.When {
-			if holds, known := r.decide(w); known && !holds {
-				return false
-			}
+		if !r.holds(t) {
+			return false
+		}
+	}
+	return true
+}
+
+// holds reports whether a thing's own condition does, as far as that can be said.
+func (r *resolver) holds(t *Thing) bool {
+	for _, w := range t.When {
+		if holds, known := r.decide(w); known && !holds {
+			return false
 		}
 	}
 	return true
