@@ -66,9 +66,18 @@ func inside(d *design.Design, kept *Drawer) ([]Face, diag.List) {
 		dr.finish()
 		dr.drawing.Size = jigPage(p)
 		diags.Add(dr.notes.List)
-		faces = append(faces, Face{p.Name, dr.drawing})
+		if dr.drawing.marked() || dr.notes.List.HasErrors() { // an empty text is nothing to turn the board for
+			faces = append(faces, Face{p.Name, dr.drawing})
+		}
 	}
 	return faces, firstOfEach(diags)
+}
+
+// marked reports whether anything is drawn beside guides.
+func (d *Drawing) marked() bool {
+	return slices.ContainsFunc(d.Parts, func(p Part) bool {
+		return slices.ContainsFunc(p.Shapes, func(s Shape) bool { return s.Op != Guide })
+	})
 }
 
 func jigPage(p *design.Panel) geom.Point {

@@ -508,9 +508,13 @@ func (s *Sheet) describe(p page, each bool) {
 		}
 		of += fmt.Sprintf(", on an offcut of %s mm", by(size.X, size.Y))
 	}
+	inside := of
 	turned := slices.ContainsFunc(p.pieces, func(l laid) bool { return l.part.Grain != 0 && l.part.Grain != s.Grain })
-	if s.Grain != 0 && (!each || turned) { // else it is said of each part
-		of += ", the grain along the " + s.Grain.String()
+	if s.Grain != 0 {
+		along := ", the grain along the " + s.Grain.String()
+		if inside += along; !each || turned { // else it is said of each part
+			of += along
+		}
 	}
 	count := func(d *Drawing) string {
 		if len(d.Parts) == 1 {
@@ -527,7 +531,7 @@ func (s *Sheet) describe(p page, each bool) {
 		s.Outer.Desc += ", cut by a knife in this order: " + strings.Join(KnifeOrder(s.Knife, millimetres), "; ")
 	}
 	if s.Inside != nil {
-		s.Inside.Desc = count(s.Inside) + " mm" + of + ", turned over like a page, inner side up" + gone(TurnedOver(goneOf, wide))
+		s.Inside.Desc = count(s.Inside) + " mm" + inside + ", turned over like a page, inner side up" + gone(TurnedOver(goneOf, wide))
 	}
 }
 
