@@ -247,18 +247,18 @@ func (s *spoken) openEases(lines []*relation.Relation) map[relation.VarID]bool {
 	for v := range beside {
 		open[v] = true
 	}
-	var close func(v relation.VarID)
-	close = func(v relation.VarID) {
+	var tell func(v relation.VarID)
+	tell = func(v relation.VarID) { // that a line is about one of those that it is equal to
 		if open[v] {
 			delete(open, v)
 			for _, w := range beside[v] {
-				close(w)
+				tell(w)
 			}
 		}
 	}
 	for v := range beside {
 		if said(v) {
-			close(v)
+			tell(v)
 		}
 	}
 	return open
