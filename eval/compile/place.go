@@ -13,7 +13,25 @@ import (
 type placing struct {
 	d *draft
 	i int // into System.Defaults
+	way
 }
+
+// A way is a direction of a panel.
+type way uint8
+
+const (
+	alongWidth way = iota
+	alongHeight
+)
+
+// A follower is a thing as it is placed in one direction.
+type follower struct {
+	*model.Thing
+	way
+}
+
+// A followed is what each thing that is placed takes as given in each direction.
+type followed map[*model.Thing]*[2][]relation.VarID
 
 // place adds a default that places a thing in its panel along the panel's width
 // or height. It never gives that a size, nor the panel an ease.
@@ -23,8 +41,16 @@ func (c *compiler) place(d *draft, size dim.Name, rank int, def relation.Default
 	if ease, ok := d.parent.Dim(dim.Ease); ok {
 		def.Frame = append(def.Frame, ease)
 	}
-	c.placed = append(c.placed, placing{d, len(c.System.Defaults)})
+	c.placed = append(c.placed, placing{d, len(c.System.Defaults), wayOf(size)})
 	c.byDefault(rank, def)
+}
+
+// wayOf is the way of a panel's width or height.
+func wayOf(size dim.Name) way {
+	if size == dim.Height {
+		return alongHeight
+	}
+	return alongWidth
 }
 
 // A tally is how much the system holds so far.
@@ -51,17 +77,17 @@ func owned(owner []*draft, d *draft, first, n int) []*draft {
 }
 
 // giveWay says of each default that places a thing what it takes as given: the
-// dimensions of other things that the thing's own lines speak of, so that it
-// follows them, and the inset of any row that shares a line with it, which is
+// dimensions of other things that the thing's own lines about its place in that direction
+// speak of, so that it follows them, and the inset of any row that shares a line with it, which is
 // measured or stated and never follows.
 func (c *compiler) giveWay() {
 	if len(c.placed) == 0 {
 		return
 	}
 	c.owns(nil, c.tally())
-	given := map[*model.Thing][]relation.VarID{}
+	given := followed{}
 	for _, p := range c.placed {
-		given[p.d.Thing] = nil
+		given[p.d.Thing] = &[2][]relation.VarID{}
 	}
 	most := slices.ContainsFunc(c.System.Vars, func(v relation.Var) bool { return v.Most }) // only these ask what follows them
 	for i := range c.System.Relations {
@@ -69,7 +95,7 @@ func (c *compiler) giveWay() {
 			vars := r.Vars()
 			c.follow(c.owner[i], vars, given)
 			if most {
-				r.Follows = c.followed(c.owner[i], vars, given)
+				r.Follows = c.spokenOf(c.owner[i], vars, given)
 			}
 		}
 	}
@@ -82,46 +108,70 @@ func (c *compiler) giveWay() {
 	mutual := c.mutual(given)
 	for _, p := range c.placed {
 		def := &c.System.Defaults[p.i]
-		def.Given = append(def.Given, given[p.d.Thing]...)
+		def.Given = append(def.Given, given[p.d.Thing][p.way]...)
 		slices.Sort(def.Given)
 		def.Given = slices.Compact(def.Given)
-		def.Mutual = mutual[p.d.Thing]
+		def.Mutual = mutual[follower{p.d.Thing, p.way}]
 	}
 }
 
 // mutual are, of what things take as given, the dimensions of those that speak of them in
 // turn, but for insets.
-func (c *compiler) mutual(given map[*model.Thing][]relation.VarID) map[*model.Thing][]relation.VarID {
-	type pair struct{ of, by *model.Thing }
-	of := func(v relation.VarID) *model.Thing {
-		if row, ok := c.Owners[v].(*model.Row); ok && row.Is(v, dim.Inset) {
-			return nil
-		}
-		return c.placedOf(c.Owners[v], given)
-	}
+func (c *compiler) mutual(given followed) map[follower][]relation.VarID {
+	type pair struct{ of, by follower }
 	speaks := map[pair]bool{}
-	for t, vars := range given {
-		for _, v := range vars {
-			if u := of(v); u != nil {
-				speaks[pair{u, t}] = true
+	each := func(do func(by follower, v relation.VarID, of follower)) {
+		for t, ways := range given {
+			for w, vars := range ways {
+				for _, v := range vars {
+					row, isRow := c.Owners[v].(*model.Row)
+					if u := c.placedOf(c.Owners[v], given); u != nil && !(isRow && row.Is(v, dim.Inset)) {
+						for _, theirs := range c.ways(v) {
+							do(follower{t, way(w)}, v, follower{u, theirs})
+						}
+					}
+				}
 			}
 		}
 	}
-	out := map[*model.Thing][]relation.VarID{}
-	for t, vars := range given {
-		for _, v := range vars {
-			if u := of(v); u != nil && speaks[pair{t, u}] {
-				out[t] = append(out[t], v)
-			}
+	each(func(by follower, _ relation.VarID, of follower) { speaks[pair{of, by}] = true })
+	out := map[follower][]relation.VarID{}
+	each(func(by follower, v relation.VarID, of follower) {
+		if speaks[pair{by, of}] {
+			out[by] = append(out[by], v)
 		}
-	}
+	})
 	return out
+}
+
+// ways are the directions of its panel in which a dimension of a thing places it or takes up room.
+func (c *compiler) ways(v relation.VarID) []way {
+	n := c.Owners[v]
+	t := n.Base()
+	is := func(names ...dim.Name) bool {
+		return slices.ContainsFunc(names, func(n dim.Name) bool { return t.Is(v, n) })
+	}
+	_, isCutout := n.(*model.Cutout) // it may be turned
+	row, isRow := n.(*model.Row)
+	switch {
+	case isRow:
+		runs := wayOf(dim.Length(row.Edge))
+		if is(dim.Inset, dim.HoleAcross) {
+			runs = alongWidth + alongHeight - runs
+		}
+		return []way{runs}
+	case is(dim.Head, dim.Tail, dim.Down, dim.GapDown, dim.PitchDown), !isCutout && is(dim.Height):
+		return []way{alongHeight}
+	case is(dim.Spine, dim.Foredge, dim.Across, dim.GapAcross, dim.PitchAcross), !isCutout && is(dim.Width):
+		return []way{alongWidth}
+	}
+	return []way{alongWidth, alongHeight}
 }
 
 // follow notes of a line that speaks of some dimensions what its thing, or any
 // other that is placed, takes as given on its account. One that speaks of none of its
 // thing's ties others alone.
-func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thing][]relation.VarID) {
+func (c *compiler) follow(d *draft, vars []relation.VarID, given followed) {
 	if len(vars) < 2 {
 		return
 	}
@@ -130,21 +180,30 @@ func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thin
 		return
 	}
 	t := c.placedOf(d.node, given)
-	own := func(v relation.VarID) bool { return c.placedOf(c.Owners[v], given) == t }
-	if t == nil || !slices.ContainsFunc(vars, own) {
+	var about [2]bool // which way its own dimensions in the line run
+	for _, v := range vars {
+		if t != nil && c.placedOf(c.Owners[v], given) == t {
+			for _, w := range c.ways(v) {
+				about[w] = true
+			}
+		}
+	}
+	if about == [2]bool{} {
 		c.insets(vars, given)
 		return
 	}
 	for _, v := range vars {
-		if !own(v) {
-			given[t] = append(given[t], v)
+		for w, is := range about {
+			if is && c.placedOf(c.Owners[v], given) != t {
+				given[t][w] = append(given[t][w], v)
+			}
 		}
 	}
 }
 
-// followed are the dimensions of other placed things of which a line of a panel's thing, or of another
+// spokenOf are the dimensions of other placed things of which a line of a panel's thing, or of another
 // board, speaks. A board's own line may place what stands on it. What is most itself follows nothing: it shares the room with the others.
-func (c *compiler) followed(d *draft, vars []relation.VarID, given map[*model.Thing][]relation.VarID) (followed []relation.VarID) {
+func (c *compiler) spokenOf(d *draft, vars []relation.VarID, given followed) (spoken []relation.VarID) {
 	if d == nil || d.node == nil || len(vars) < 2 {
 		return nil
 	}
@@ -164,15 +223,15 @@ func (c *compiler) followed(d *draft, vars []relation.VarID, given map[*model.Th
 	}
 	for _, v := range vars {
 		if u := c.placedOf(c.Owners[v], given); u != nil && u != t && !strings.HasPrefix(u.Path, t.Path+".") {
-			followed = append(followed, v)
+			spoken = append(spoken, v)
 		}
 	}
-	return followed
+	return spoken
 }
 
 // placedOf is the placed thing to which a thing belongs, nil if there is none: a
 // binding belongs to its row, and what a field repeats to the field.
-func (c *compiler) placedOf(n model.Node, given map[*model.Thing][]relation.VarID) *model.Thing {
+func (c *compiler) placedOf(n model.Node, given followed) *model.Thing {
 	if n == nil {
 		return nil
 	}
@@ -203,7 +262,7 @@ const longLine = 64
 
 // insets gives the things of a line that stands in none of them the insets in
 // it.
-func (c *compiler) insets(vars []relation.VarID, given map[*model.Thing][]relation.VarID) {
+func (c *compiler) insets(vars []relation.VarID, given followed) {
 	if len(vars) > longLine {
 		return
 	}
@@ -214,7 +273,9 @@ func (c *compiler) insets(vars []relation.VarID, given map[*model.Thing][]relati
 		}
 		for _, w := range vars {
 			if t := c.placedOf(c.Owners[w], given); t != nil && t != row.Base() {
-				given[t] = append(given[t], v)
+				for _, its := range c.ways(w) {
+					given[t][its] = append(given[t][its], v)
+				}
 			}
 		}
 	}
