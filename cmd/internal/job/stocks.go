@@ -355,8 +355,14 @@ func (s *shelf) asWood(k *stock) {
 
 // over lays what the job's file says of a stock over what the designs say.
 func (s *shelf) over(diags *diag.List, k *stock) {
-	s.overWood(k, s.woodStock(k.said))
 	own := s.supplied(diags, k, s.ownStock(k.said.Name))
+	wood := *s.woodStock(k.said)
+	if supplies := own.Quantity.Present() || len(own.Offcuts) > 0; supplies && k.said.Wood != k.said.Name {
+		// What there is of the other isn't there for this one as well.
+		wood.Quantity, wood.Offcuts = maybe.Of[int]{}, nil
+		k.said.Quantity, k.said.Offcuts, k.said.Lines.Offcuts = maybe.Of[int]{}, nil, nil
+	}
+	s.overWood(k, &wood)
 	k.said.Quiet = slices.Concat(k.said.Quiet, own.Quiet, s.own.Laser.Quiet)
 	if own.Name == "" {
 		return

@@ -485,6 +485,7 @@ func TestWoodOfAJob(t *testing.T) {
 		"d.fore": strings.Replace(states, "held like ply {", "held { thick = 3; size = 280 by 190;", 1) + "panel d { width = 260; height = 150; stock = held }\n",
 		"e.fore": strings.Replace(states, "held like ply {", "held { thick = 5; size = 280 by 190;", 1) + "panel e { width = 260; height = 150; stock = held }\n",
 		"f.fore": strings.ReplaceAll(states, "thick = 3", "thick = 5") + "panel f { width = 260; height = 150; stock = ply }\n",
+		"i.fore": strings.Replace(states, "thick = 3;", "thick = 3; offcuts = 270 by 160;", 1) + "panel i { width = 260; height = 150; stock = held }\n",
 		"h.fore": strings.Replace(states, "thick = 3;", "thick = 3; grain = along width;", 1) + "panel h { width = 100; height = 150; stock = ply }\n",
 		"g.fore": "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { thick = 3 }\nstock other like ply { spacing = 4 }\npanel g { width = 290; height = 150; stock = other }\n",
 	}
@@ -503,6 +504,8 @@ func TestWoodOfAJob(t *testing.T) {
 		{"stock own { material = \"PVC\" }; stock held like own", `job day { make "d.fore" }`, "never-cut"},
 		{"stock ply { quantity = 1 }; stock held { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, ""},
 		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore" }`, ""},
+		{"stock held { quantity = 0 }; stock ply { quantity = 1; offcuts = 270 by 160 }", `job day { make "a.fore"; make "b.fore" }`, "0 sheets of held are too few: 1 part is left over"}, // the offcut is ply's
+		{"stock held { quantity = 0 }", `job day { make "i.fore"; make "b.fore" }`, "0 sheets of held are too few: 2 parts are left over"},
 		{"", `job day { make "g.fore" }`, ""},
 		{"", `job day { make "h.fore"; make "g.fore" }`, "is too large for a sheet of 280 by 190 mm"},
 		{"", `job day { make "a.fore"; make "g.fore" }`, "is too large for a sheet of 280 by 190 mm"}, // as only a says of ply
