@@ -147,6 +147,11 @@ func (dr *draft) finish() {
 	var doing Doing
 	doing.Add(dr.drawing, nil)
 	dr.notes.Add(doing.Clashes(&dr.design.Laser, dr.drawing.Colors))
+	var cut []*design.Stock
+	for _, p := range dr.drawing.Parts {
+		cut = append(cut, p.Of)
+	}
+	dr.stocksApart(cut)
 	dr.notes.List = firstOfEach(dr.notes.List)
 	for _, d := range dr.notes.List {
 		// What can be silenced of what is warned of here says so.

@@ -42,6 +42,11 @@ func Guides(d *design.Design) (*Drawing, diag.List) {
 		dr.notes.Errorf("no-row", d.At, "nothing here has a row of holes of which all is known, so there is nothing to guide").
 			WithHelp("declare one in a panel or a notebook, as in row sewing on spine { hole = round %s; ... }", dr.length(2))
 	}
+	var cut []*design.Stock
+	for _, g := range made {
+		cut = append(cut, g.row.GuideStock)
+	}
+	dr.stocksApart(cut)
 	advise.Materials(&dr.notes, d)
 	dr.drawing.Title += " (guide)"
 	dr.finish()

@@ -56,15 +56,8 @@ const finestBridge = 0.2
 
 // checkWays reports stocks whose way of cutting doesn't hold together, or lacks a number.
 func (dr *draft) checkWays() {
-	woods, called := map[string]bool{}, map[string]*design.Stock{}
+	woods := map[string]bool{}
 	for _, s := range dr.design.Stocks() {
-		if other := called[s.Name]; other == nil {
-			called[s.Name] = s
-		} else if other.CalledAt != s.CalledAt { // a file's own and one that it brings by what it uses
-			dr.notes.Errorf("two-stocks", s.CalledAt, "parts are cut from two stocks called %s, and would lie on one sheet", s.Name).
-				Note(other.CalledAt, "the other is here").
-				WithHelp("give one of them another name")
-		}
 		dr.notes.Add(wayWrong(s, dr.design.Unit))
 		if !woods[s.Wood] {
 			woods[s.Wood] = true
@@ -77,6 +70,24 @@ func (dr *draft) checkWays() {
 		if s.Way.Knife.Yes && !s.Size.Present() && !dr.design.Laser.Bed.Present() {
 			dr.notes.Errorf("knife-sheet", s.Way.Knife.At, "%s is cut by a knife from edge to edge, and nothing says how large its sheets are", s.Name).
 				WithHelp("state it, as in size = %s by %s", unit.Example(600, dr.design.Unit), unit.Example(400, dr.design.Unit))
+		}
+	}
+}
+
+// stocksApart reports two stocks of one name from which parts are cut: a file's own, and one that it
+// brings by what it uses.
+func (dr *draft) stocksApart(cut []*design.Stock) {
+	called := map[string]*design.Stock{}
+	for _, s := range cut {
+		if s == nil {
+			continue
+		}
+		if other := called[s.Name]; other == nil {
+			called[s.Name] = s
+		} else if other.CalledAt != s.CalledAt {
+			dr.notes.Errorf("two-stocks", s.CalledAt, "parts are cut from two stocks called %s, and would lie on one sheet", s.Name).
+				Note(other.CalledAt, "the other is here").
+				WithHelp("give one of them another name")
 		}
 	}
 }
