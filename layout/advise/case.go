@@ -195,6 +195,9 @@ func foredges(n *Notes, d *design.Design, s *design.Case) {
 		if alongSpine(inside) && !alongSpine(outside) {
 			n.Warn(s.Quiet, "foredge-joint", first.At, "%s lies with its foredge at the joint, and the holes of %s lie at it too", board.Name, strip.Name).
 				WithHelp("lay lists what is seen from outside, from left to right, so turn it round, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+		} else if cutAtForedge(outside) {
+			n.Warn(s.Quiet, "foredge-joint", first.At, "%s lies with its foredge, whose corners are cut, at the joint", board.Name).
+				WithHelp("let it be the mirror of the other, as in panel %s mirrors %s%s", board.Name, strip.Name, Silence("foredge-joint", "case"))
 		}
 		return
 	}
@@ -203,6 +206,21 @@ func foredges(n *Notes, d *design.Design, s *design.Case) {
 	}
 	n.Warn(s.Quiet, "foredge-joint", first.At, "%s and %s lie with their foredges at the joint", first.Name, last.Name).
 		WithHelp("lay lists what is seen from outside, from left to right: the mirrored board comes first, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+}
+
+// cutAtForedge reports whether corners are cut at a panel's foredge, and none at its spine.
+func cutAtForedge(p *design.Panel) bool {
+	some := false
+	for i, c := range word.Corners() {
+		switch {
+		case p.Corners[i].Size == 0:
+		case c == word.HeadSpine || c == word.TailSpine:
+			return false
+		default:
+			some = true
+		}
+	}
+	return some
 }
 
 // alongSpine reports whether a panel has a row of holes along its spine.
