@@ -12,6 +12,22 @@ import (
 	"foredge/lang/unit"
 )
 
+// bare warns of boards without holes for a row of the notebook that they cover: their own row isn't
+// there, as a condition that they state for it doesn't hold.
+func (a *adviser) bare() {
+	for _, n := range a.Things {
+		p, ok := n.(*model.Panel)
+		if !ok || !p.Built || outcome.Quiet(a.Solution, p).Has("bare-row") {
+			continue
+		}
+		for _, b := range p.Bare {
+			a.diags.Warnf("bare-row", b.At, "%s has no holes for %s: its row is there only when %s", p.Path, b.Row.Path, b.At.Short()).
+				Note(b.Row.At, "this row is there").
+				WithHelp("let the condition stand in what the row is to have only then, as in a let that chooses; or, if it is meant, quiet = bare-row in the panel silences this")
+		}
+	}
+}
+
 // shortBoard is by how much a board may be smaller than its notebook before that
 // is told, in mm: less is nothing that anybody sees (common practice, no source).
 const shortBoard = 0.3

@@ -223,6 +223,8 @@ func (c *compiler) afterLines() {
 			}
 		case *model.Stitch:
 			c.stitch(d, n, index)
+		case *model.Panel:
+			c.bareRows(d, n)
 		case *model.Stock:
 			c.likeness(d, n)
 			c.asThickAsSame(d)

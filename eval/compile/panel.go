@@ -50,6 +50,22 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	c.holds(d, dim.OverForedge, dim.Width, foredgePhase)
 }
 
+// bareRows notes the rows of the notebook that a panel covers for which its own row isn't there.
+func (c *compiler) bareRows(d *draft, panel *model.Panel) {
+	if panel.Covers == nil {
+		return
+	}
+	for _, row := range d.thing.Covers.Children {
+		own, _ := d.thing.Member(row.Name)
+		if row.Kind.ID != kind.Row || own == nil || len(own.When) == 0 {
+			continue
+		}
+		if of, its := c.drafts[row], c.drafts[own]; of != nil && !of.absent && its != nil && its.absent {
+			panel.Bare = append(panel.Bare, model.Bare{Row: of.Thing, At: own.When[0].Expr.Span()})
+		}
+	}
+}
+
 // panelStock finds what a panel is cut from: the stock that it names, or the
 // only one that its file can see.
 func (c *compiler) panelStock(d *draft, panel *model.Panel) {

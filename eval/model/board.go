@@ -30,12 +30,15 @@ type Panel struct {
 	Missing *Thing
 	// Overhangs says by edge whether lines say how far it reaches past that.
 	Overhangs [word.Foredge + 1]bool
-	Mirrored  bool                    // the spine is on the right
-	Corners   [4]Corner               // in the order of [word.Corners]
-	Arch      maybe.Of[relation.Expr] // how far the head edge rises to its middle
-	ArchAt    source.Span
-	Copies    maybe.Of[int]
-	Stock     *Stock // nil where nothing says what it is cut from
+	// Bare are the rows of its notebook that are there and for which it has no holes, by a
+	// `when` of its own.
+	Bare     []Bare
+	Mirrored bool                    // the spine is on the right
+	Corners  [4]Corner               // in the order of [word.Corners]
+	Arch     maybe.Of[relation.Expr] // how far the head edge rises to its middle
+	ArchAt   source.Span
+	Copies   maybe.Of[int]
+	Stock    *Stock // nil where nothing says what it is cut from
 	// Stocks are the names of those that used files have, where it names none of them.
 	Stocks []string
 	Case   *Case // in which it is drawn; nil if in none
@@ -94,6 +97,12 @@ func (r *Row) Form() opening.Form {
 		return r.Covers.Hole.Form
 	}
 	return opening.Rect
+}
+
+// A Bare is a row of a notebook for which a panel that covers it has no holes.
+type Bare struct {
+	Row *Thing
+	At  source.Span // the condition
 }
 
 // A Hole is the stated form of a hole or a cutout.

@@ -40,6 +40,20 @@ panel front {
 `,
 		},
 		{
+			Code: "bare-row", As: warning(), Quiet: true,
+			Means: "A board has no holes for a row of the notebook that it covers, as a condition that it states for the row doesn't hold.",
+			Do:    "State what the row is to have only then by a let that chooses, so that the row is always there.",
+			Example: `
+let size = "small"
+laser bench { kerf = 0.2 }
+notebook log {
+  accuracy = 0.05; width = 105; height = 190
+  row wire on spine { count = 12; pitch = 14; hole = round 4; inset = 5; first = 16; wire = 1 }
+}
+panel front covers log { row wire when size = "large" { ease = 0.5 } }
+`,
+		},
+		{
 			Code: "end-gap", As: warning(), Quiet: true, Of: "case",
 			Means: "A case begins or ends with a gap, so no board lies beside it there.",
 			Do:    "Lay the board that is missing, or leave the gap out.",
