@@ -24,9 +24,31 @@ func cutOff(c design.Corner) float64 {
 	return 0
 }
 
+// underLining warns of marks on the inside of boards over which a case's lining is pasted.
+func underLining(n *Notes, d *design.Design, s *design.Case) {
+	lining, lined := s.Lining.Get()
+	if !lined {
+		return
+	}
+	for _, part := range s.Parts {
+		i, ok := part.Panel.Get()
+		if !ok {
+			continue
+		}
+		for k := range d.Panels[i].Regions {
+			r := &d.Panels[i].Regions[k]
+			if r.Inside && len(r.Marks) > 0 && min(r.Head, r.Tail, r.Spine, r.Foredge) >= lining-geom.Tol {
+				n.Warn(s.Quiet, "under-covering", r.At, "%s lies on the inside of %s, which the lining of %s covers: nobody will see it", r.Name, part.Name, s.Name).
+					WithHelp("letter a label to be pasted on the lining, or leave the lining out%s", Silence("under-covering", "case"))
+			}
+		}
+	}
+}
+
 // hidden warns of marks that a case's covering hides, of scoops that it can't follow,
 // and of coverings too thick to be turned in.
 func hidden(n *Notes, d *design.Design, s *design.Case) {
+	underLining(n, d, s)
 	turnIn, covered := s.TurnIn.Get()
 	if !covered {
 		return
@@ -54,7 +76,7 @@ func hidden(n *Notes, d *design.Design, s *design.Case) {
 		for k := range d.Panels[i].Regions {
 			r := &d.Panels[i].Regions[k]
 			if r.Inside || len(r.Marks) == 0 {
-				continue
+				continue // of the inside a lining tells
 			}
 			n.Warn(s.Quiet, "under-covering", r.At, "%s lies on %s, which %s covers: nobody will see it", r.Name, part.Name, s.Name).
 				WithHelp("put it on a panel of its own, a label to be pasted on, or leave out turn-in where nothing wraps round the boards%s", Silence("under-covering", "case"))

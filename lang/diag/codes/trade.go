@@ -110,7 +110,7 @@ case cover { lay = front; turn-in = 15; covering-stock = boards }
 		},
 		Entry{
 			Code: "under-covering", As: warning(), Quiet: true, Of: "case",
-			Means: "Marks on the outside of a board lie under its case's covering.",
+			Means: "Marks on the outside of a board lie under its case's covering, or on its inside under the lining.",
 			Do:    "Put it on a panel of its own, as a label.",
 			Example: `
 panel front {
