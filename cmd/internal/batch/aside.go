@@ -70,8 +70,13 @@ func (r *run) sameTable() error {
 // all and returns their names.
 func (r *run) moveAside() []string {
 	left := []string{}
-	if data, err := os.ReadFile(r.path(pageName)); err == nil && !r.opts.Together && export.Ours(data) {
-		r.before[pageName] = pageName
+	if data, err := os.ReadFile(r.path(pageName)); err == nil && !r.opts.Together {
+		switch of, ours := export.OriginOf(data); {
+		case ours:
+			r.before[pageName] = pageName
+		case of.Design != "": // somebody has changed it, and it speaks of sheets that aren't there any more
+			r.tellLeft(pageName, true, false, true, nil)
+		}
 	}
 	for _, f := range slices.Sorted(maps.Keys(r.before)) {
 		if info, err := os.Lstat(r.path(f)); err == nil && info.Mode().IsRegular() {

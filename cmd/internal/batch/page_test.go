@@ -16,6 +16,7 @@ import (
 	"foredge/export"
 	"foredge/export/svg"
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
 )
 
@@ -139,6 +140,11 @@ func TestBatchPageIsSwept(t *testing.T) {
 	r := paged(t, dir, Options{Resume: true})
 	if _, err := os.Stat(filepath.Join(dir, "cut", asideName, pageName)); err != nil || told(r) != 1 {
 		t.Errorf("%v; told %d times", err, told(r))
+	}
+	changed := foretest.Read(t, filepath.Join(dir, "cut", asideName, pageName)) + "<!-- done -->"
+	foretest.Must(t, os.WriteFile(page, []byte(changed), 0o666))
+	if r := paged(t, dir, Options{Resume: true}); !strings.Contains(diagtest.Text(r.Diagnostics), pageName+"\" is of an earlier batch") || foretest.Read(t, page) != changed {
+		t.Errorf("a page that somebody has changed: %s", diagtest.Text(r.Diagnostics))
 	}
 	foretest.Must(t, os.WriteFile(page, []byte("<html>mine</html>\n"), 0o666))
 	if r := paged(t, dir, Options{Resume: true}); told(r) != 0 || foretest.Read(t, page) != "<html>mine</html>\n" {
