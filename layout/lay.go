@@ -549,7 +549,7 @@ func by(width, height float64) string {
 // gone says what is gone of a sheet.
 func gone(box geom.Box) string {
 	at, ok := CornerGone(box)
-	if !ok {
+	if !ok || min(box.Width(), box.Height()) <= geom.Tol {
 		return ""
 	}
 	return fmt.Sprintf(", of which %s mm are gone at %s", by(box.Width(), box.Height()), at)

@@ -101,7 +101,7 @@ func (a *adviser) looseFit(t *model.Thing, hole *model.Hole, sizes ...dim.Name) 
 		}
 		least := "up"
 		if under, ok := a.Stated(stock.Sheet.ThickUnder).Get(); ok {
-			least = unit.FormatLength(thick-under, t.Unit)
+			least = unit.FormatLength(max(0, thick-under), t.Unit)
 		}
 		a.diags.Warnf("thick-tolerance", placeOf(t, hole), "%s is %s wide for a board sold as %s, but a sheet of %s may be %s to %s thick", t.Path,
 			unit.FormatLength(size, t.Unit), unit.FormatLength(thick, t.Unit), stock.Path, least, unit.FormatLength(thick+over, t.Unit)).

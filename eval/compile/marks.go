@@ -152,10 +152,11 @@ func (m *markReader) lettering() (model.Mark, bool) {
 	s := m.stmt
 	each, good := m.texts()
 	v := each[0]
+	none := !slices.ContainsFunc(each, func(t model.MemberText) bool { return strings.TrimSpace(t.Text) != "" })
 	if len(each) == 1 {
 		each = nil
 	}
-	if good && each == nil && strings.TrimSpace(v.Text) == "" {
+	if good && none {
 		m.Diags.Warnf("no-text", s.Value.Span(), "there is nothing to letter here").
 			WithHelp("leave the line out, or put the region under a `when`")
 	}

@@ -147,7 +147,7 @@ func SurelyCopies(heading string) bool {
 // other languages are those of a shop's tables, from memory.
 func isCopies(word string) bool {
 	switch word {
-	case CopiesColumn, "qty", "quantity", "anzahl", "menge", "stückzahl", "quantité", "quantite", "qté", "qte", "cantidad", "quantità", "aantal", "antal", "ilość",
+	case CopiesColumn, "qty", "quantity", "anzahl", "menge", "stückzahl", "kopien", "exemplare", "exemplaires", "copias", "ejemplares", "esemplari", "quantité", "quantite", "qté", "qte", "cantidad", "quantità", "aantal", "antal", "ilość",
 		"количество", "кол", "数量", "個数":
 		return true
 	}
@@ -159,7 +159,7 @@ func isCopies(word string) bool {
 func mayMeanCopies(heading string) bool {
 	for _, word := range wordsOf(heading) {
 		switch word {
-		case "pcs", "units", "unit", "stück", "stk", "ordered", "amount", "count", "pieces", "times", "items", "unidades", "pezzi", "pièces", "szt":
+		case "pcs", "units", "unit", "stück", "stk", "ordered", "amount", "count", "pieces", "times", "items", "auflage", "stueck", "unidades", "pezzi", "pièces", "szt":
 			return true
 		}
 	}
