@@ -14,6 +14,7 @@
 //
 // Where things share a name, which of them is there hangs on the order: such a
 // design [Info.Varies] and is resolved for each order by [Info.For], with a
-// [Judge] that decides conditions. The package itself computes no value and knows
+// [Judge] that decides conditions. Which of them comes along to what is like that in
+// which they stand is in twin.go. The package itself computes no value and knows
 // no relation; the tree is never written to.
 package resolve
