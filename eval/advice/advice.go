@@ -17,6 +17,7 @@ type adviser struct {
 func Of(s *solution.Solution) diag.List {
 	a := &adviser{Solution: s, bound: outcome.BoundRows(s)}
 	a.boards()
+	a.wide()
 	a.bare()
 	a.noStock()
 	a.tightHoles()

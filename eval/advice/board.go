@@ -32,6 +32,42 @@ func (a *adviser) bare() {
 // is told, in mm: less is nothing that anybody sees (common practice, no source).
 const shortBoard = 0.3
 
+// wideBoard is by how much a board may stand out past an edge of its notebook of which no line speaks
+// before that is told, in mm (common practice, no source).
+const wideBoard = 20
+
+// wide warns of boards that reach far past an edge of the notebook which they cover, though no line
+// says so: what states their size is of another one.
+func (a *adviser) wide() {
+	for _, n := range a.Things {
+		p, ok := n.(*model.Panel)
+		if !ok || !p.Built || p.Covers == nil || outcome.Quiet(a.Solution, p).Has("wide-board") {
+			continue
+		}
+		a.widePast(p, dim.Width, word.Spine, word.Foredge)
+		a.widePast(p, dim.Height, word.Head, word.Tail)
+	}
+}
+
+// widePast tells it of the edge, of two, past which the board reaches farther.
+func (a *adviser) widePast(p *model.Panel, size dim.Name, edges ...word.Edge) {
+	past, most := word.NoEdge, wideBoard+nearly
+	for _, edge := range edges {
+		if id, _ := p.Dim(dim.Over(edge)); !p.Overhangs[edge] && a.Value(id) > most {
+			past, most = edge, a.Value(id)
+		}
+	}
+	if past == word.NoEdge {
+		return
+	}
+	id, _ := p.Dim(size)
+	at := a.statedAt(id, p.At)
+	length := a.Format(most, unit.Length, at)
+	a.diags.Warnf("wide-board", at, "%s reaches %s past the %s of %s, which it covers, and no line says how far it is to", p.Path, length, past, p.Covers.Path).
+		WithHelp("check what gives %s; if it is to reach so far, say so: %s = %s in %s, or quiet = wide-board",
+			p.Path+"."+size.String(), dim.Over(past), length, p.Path)
+}
+
 // boards warns of boards that are smaller than the notebook which they cover, where
 // no line says that an edge is to be left bare.
 func (a *adviser) boards() {

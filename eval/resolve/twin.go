@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foredge/eval/kind"
+	"foredge/lang/ast"
 )
 
 // Twins are the things of one place that share a name, each under its own condition. What takes one of
@@ -65,10 +66,11 @@ func (t *Thing) theirTwins() []*Thing {
 	return t.conditioned().twins
 }
 
-// asksAs reports whether two things are there under one condition, as it is written.
+// asksAs reports whether two things are there under one condition, as it is written and of the same
+// values: two files may have a let of one name.
 func (t *Thing) asksAs(other *Thing) bool {
 	a, b := t.asked(), other.asked()
-	return len(a) == 1 && len(b) == 1 && slices.Equal(a[0].words(), b[0].words())
+	return len(a) == 1 && len(b) == 1 && slices.Equal(a[0].words(), b[0].words()) && slices.Equal(a[0].lets(), b[0].lets())
 }
 
 // asked is the condition under which a thing is there, also before it is opened.
@@ -83,6 +85,19 @@ func (t *Thing) asked() []Condition {
 
 // words are those of a condition, however they are spaced.
 func (c Condition) words() []string { return strings.Fields(c.Expr.Span().Text()) }
+
+// lets are the named values of which a condition asks.
+func (c Condition) lets() (lets []*Let) {
+	ast.Walk(c.Expr, func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok {
+			if sym, problem := c.Scope.Lookup(name); problem == nil && sym.Let != nil {
+				lets = append(lets, sym.Let)
+			}
+		}
+		return true
+	})
+	return lets
+}
 
 // conditioned is the thing from which t has its condition: a notebook's row of one that covers
 // it and says nothing of that itself.

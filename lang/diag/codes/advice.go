@@ -148,6 +148,16 @@ stock pane  { thick = 2 }
 `,
 		},
 		{
+			Code: "wide-board", As: warning(), Quiet: true,
+			Means: "A board reaches more than 20 mm past an edge of the notebook that it covers, and no line says how far it is to.",
+			Do:    "Check what gives its size, or state the overhang that is meant.",
+			From:  "common practice, no source",
+			Example: `
+notebook log { accuracy = 0.05; width = 105; height = 190 }
+panel front covers log { width = 150 }
+`,
+		},
+		{
 			Code: "narrow-cloth", As: warning(), Quiet: true, Of: "case",
 			Means: "The spine's cloth of a case in quarter or half lies on less of each board than the joint is wide.",
 			Do:    "Make spine-reach or spine-width larger.",
