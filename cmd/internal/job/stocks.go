@@ -199,21 +199,25 @@ func (s *shelf) ofWood(own *design.Stock) bool {
 }
 
 // meant are the stocks of the designs of which one of the job's file may speak: that of the name
-// by which it is declared or, where it is like another, of that one's, else those among which orders choose by this name, as far as they are of its thickness and
-// material; of several those that state the same. If there still are several, it doesn't say which.
+// by which it is declared, else those among which orders choose by this name, as far as they are of its thickness and
+// material; where there are none, and it is like another, so those of that one's name. Of several it is those that state
+// the same; if there still are several, it doesn't say which.
 func (s *shelf) meant(own *design.Stock) (names []string) {
 	var exact []string
-	for _, name := range []string{own.Declared, own.Name} {
-		if k := s.of[name]; k != nil && len(exact) == 0 {
-			exact = []string{name}
-			if k.said == nil || speaksOf(own, k.said, k.thick) {
+	for _, called := range []string{own.Declared, own.Name} {
+		if k := s.of[called]; k != nil && len(exact) == 0 {
+			exact = []string{called}
+			if k.said == nil {
 				return exact
 			}
 		}
-	}
-	for _, name := range s.order {
-		if k := s.of[name]; k.said != nil && speaksOf(own, k.said, k.thick) {
-			names = append(names, name)
+		for _, name := range s.order {
+			if k := s.of[name]; k.said != nil && k.said.Plain == called && speaksOf(own, k.said, k.thick) {
+				names = append(names, name)
+			}
+		}
+		if len(names) > 0 {
+			break
 		}
 	}
 	stating := func(states func(k *stock) bool) {
@@ -229,19 +233,19 @@ func (s *shelf) meant(own *design.Stock) (names []string) {
 	return names
 }
 
-// speaksOf reports whether a stock of the job's file may speak of one, so thick, among which
-// orders choose by its name: they are of one thickness and material as far as both say it.
+// speaksOf reports whether a stock of the job's file may speak of one, so thick, by its name: they are of one
+// thickness and material as far as both say it.
 func speaksOf(own, k *design.Stock, thick maybe.Of[float64]) bool {
 	_, _, differ := differing(own.Thick, thick)
 	a, b := own.Material.AsName, k.Material.AsName
-	return (k.Plain == own.Declared || k.Plain == own.Name) && !differ && (a == "" || b == "" || a == b)
+	return !differ && (a == "" || b == "" || a == b)
 }
 
 // several sees that no stock of the job's file speaks of several of the designs'.
 func (s *shelf) several(diags *diag.List) {
 	for _, own := range s.own.Declared {
 		if meant := s.meant(own); len(meant) > 1 {
-			diags.Errorf("job-stock", own.At, "orders choose %s by the name of %s, and this doesn't say of which it speaks", spell.And(meant), own.Name).
+			diags.Errorf("job-stock", own.At, "%s go by the name of %s, and this doesn't say of which it speaks", spell.And(meant), own.Name).
 				WithHelp("say it by its material or thick; to speak of each, let those of the designs be like stocks with names of their own, as in stock %s like birch when order.board = \"birch\", and speak of birch here", own.Name)
 		}
 	}

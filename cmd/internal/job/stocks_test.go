@@ -225,7 +225,7 @@ func TestChosenStocksOfAJob(t *testing.T) {
 		{"stock board { size = 280 by 180 }", "oak", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
 		{"stock board { size = 280 by 180 }", "ply,oak", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
 		{"use materials\nstock board { material = beech; size = 280 by 180 }", "oak,beech", "", "a sheet of board (beech, 4 mm), 280 mm by 180 mm"},
-		{"stock board { size = 280 by 180 }", "oak,beech", "orders choose board (oak, 4 mm) and board (beech, 4 mm) by the name of board", ""},
+		{"stock board { size = 280 by 180 }", "oak,beech", "board (oak, 4 mm) and board (beech, 4 mm) go by the name of board", ""},
 		{"stock plank { size = 280 by 180 }", "ply,oak", "call it as the designs do: ply or board", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { thick = 3; quantity = 0 }", "ply,oak", "correct its thick or material: those of board in the designs are others; or speak of ply", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { thick = 3; quantity = 0 }", "ply", "no part of the job is cut from board", "a sheet of ply, 300 mm by 200 mm"},
@@ -296,6 +296,33 @@ func TestChosenStockOfAnotherDesign(t *testing.T) {
 	r := made(t, t.Context(), folder(t, files), job.Options{})
 	if page := string(r.Files[len(r.Files)-1].Data); !strings.Contains(page, "a sheet of ply (oak, 3 mm), 200 mm by 100 mm") {
 		t.Error(page)
+	}
+	// Of a plain one and one that is chosen, so thick each, it doesn't say which it speaks of but by how thick it is.
+	for own, want := range map[string]string{
+		"stock ply { size = 200 by 100 }":            "ply (3 mm), ply (4 mm) and ply go by the name of ply, and this doesn't say of which it speaks",
+		"stock ply { size = 200 by 100; thick = 5 }": "a sheet of ply, 200 mm by 100 mm",
+		"stock ply { size = 200 by 100; thick = 4 }": "a sheet of ply (4 mm), 200 mm by 100 mm",
+	} {
+		files["day.fore"] = own + "\njob day { make \"chosen.fore\"; make \"thicker.fore\" }\n"
+		results := job.Make(t.Context(), driver.NewSession(nil), folder(t, files), job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}})
+		r := results[len(results)-1]
+		got := diagtest.Text(r.Diagnostics)
+		if r.OK() {
+			got = string(r.Files[len(r.Files)-1].Data)
+		}
+		if !strings.Contains(got, want) {
+			t.Errorf("%s: %s", own, got)
+		}
+	}
+	// One of its own that is like another speaks of those of its own name before that of the other's.
+	files["thin.fore"] = laser + "let board = \"thin\"\nstock ply when board = \"thin\" { size = 280 by 180; thick = 3 }\npanel a { width = 100; height = 80; stock = ply }\n"
+	files["oak.fore"] = strings.NewReplacer("stock ply", "stock oak", "stock = ply", "stock = oak").Replace(files["plain.fore"])
+	for _, makes := range []string{`make "thin.fore"; make "oak.fore"`, `make "oak.fore"; make "thin.fore"`} {
+		files["day.fore"] = "stock oak { size = 200 by 100 }\nstock ply like oak\njob day { " + makes + " }\n"
+		r := made(t, t.Context(), folder(t, files), job.Options{})
+		if page := string(r.Files[len(r.Files)-1].Data); !strings.Contains(page, "a sheet of ply (3 mm), 200 mm by 100 mm") {
+			t.Error(makes, page)
+		}
 	}
 }
 
