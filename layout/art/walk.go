@@ -314,7 +314,7 @@ func skipped(name string) bool {
 	switch name {
 	case textName, "animate", "animateTransform", "animateMotion", "animateColor", "set", "mpath", "discard",
 		"defs", "symbol", "title", "desc", "metadata", "style", "clipPath", "mask", "filter", "marker", "pattern",
-		"linearGradient", "radialGradient", "solidColor", "view", "cursor", "font", "font-face", "color-profile":
+		"linearGradient", "radialGradient", "meshgradient", "hatch", "solidcolor", "solidColor", "view", "cursor", "font", "font-face", "color-profile":
 		return true
 	}
 	return false
