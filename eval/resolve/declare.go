@@ -210,7 +210,7 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 			}
 			top.inherits = true
 		case "when":
-			t.When = append(t.When, Condition{Expr: c.Target, Scope: t.scope.outer})
+			t.When = append(t.When, Condition{Expr: c.Target, Scope: t.scope.outer, words: wordsOf(c.Target)})
 		}
 	}
 	if l, ok := seen["like"]; ok {

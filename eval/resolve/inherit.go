@@ -268,7 +268,7 @@ func (r *resolver) take(t *Thing, s inheritance) {
 	// it states one anew. What a clause names is there or not for itself.
 	if s.src != s.origin && len(t.When) == 0 {
 		for _, c := range s.src.When {
-			t.When = append(t.When, Condition{c.Expr, s.rb.scope(c.Scope)})
+			t.When = append(t.When, Condition{c.Expr, s.rb.scope(c.Scope), c.words})
 		}
 		t.follows = s.src.follows
 	}

@@ -226,6 +226,7 @@ type Mark struct {
 type Condition struct {
 	Expr  ast.Expr
 	Scope *Scope
+	words []string // that are written, however they are spaced
 }
 
 // resolver carries what Resolve gathers.

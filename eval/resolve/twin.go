@@ -2,10 +2,11 @@ package resolve
 
 import (
 	"slices"
-	"strings"
 
 	"foredge/eval/kind"
 	"foredge/lang/ast"
+	"foredge/lang/parse"
+	"foredge/lang/source"
 )
 
 // Twins are the things of one place that share a name, each under its own condition. What takes one of
@@ -70,7 +71,7 @@ func (t *Thing) theirTwins() []*Thing {
 // values: two files may have a let of one name.
 func (t *Thing) asksAs(other *Thing) bool {
 	a, b := t.asked(), other.asked()
-	return len(a) == 1 && len(b) == 1 && slices.Equal(a[0].words(), b[0].words()) && slices.Equal(a[0].lets(), b[0].lets())
+	return len(a) == 1 && len(b) == 1 && slices.Equal(a[0].words, b[0].words) && slices.Equal(a[0].lets(), b[0].lets())
 }
 
 // asked is the condition under which a thing is there, also before it is opened.
@@ -83,8 +84,16 @@ func (t *Thing) asked() []Condition {
 	return t.When
 }
 
-// words are those of a condition, however they are spaced.
-func (c Condition) words() []string { return strings.Fields(c.Expr.Span().Text()) }
+// wordsOf are the words, numbers and signs in which a condition is written.
+func wordsOf(condition ast.Expr) (words []string) {
+	text := condition.Span().Text()
+	for _, t := range parse.Tokens(source.New("", []byte(text))) {
+		if t.Kind != parse.Comment {
+			words = append(words, text[t.Start:t.End])
+		}
+	}
+	return words
+}
 
 // lets are the named values of which a condition asks.
 func (c Condition) lets() (lets []*Let) {
