@@ -233,8 +233,7 @@ func pieces(o geom.Outline) []geom.Outline {
 }
 
 // crowded reports pieces that can't be cut beside one another, or whose own
-// bays close, as the laser takes more than there is between them. Where a letter
-// has fallen apart it takes no more than what was too narrow anyway. An ease below
+// bays close, as the laser takes more than there is between them. An ease below
 // 0 can make pieces so broad that they run into one another, whatever the cut.
 func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64) {
 	at, ease := in.mark.Place(), in.inlay.Ease
@@ -247,6 +246,9 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 			dr.gapCloses(in, i, cut, fig.Bounds())
 			return
 		}
+	}
+	if dr.comesApart(in, pieces, of, cut) {
+		return
 	}
 	for _, pair := range geom.NearPairs(pieces, cut) {
 		if pair.Gap > max(cut-geom.Tol, 0) || of[pair.I] == of[pair.J] {
@@ -265,6 +267,27 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 			dr.length(math.Round(pair.Gap*1000)/1000), dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(cut)).WithHelp("%s", help)
 		return
 	}
+}
+
+// comesApart reports a letter that has fallen apart into pieces whose edges run side by side nearer than the
+// laser's cut, and whether it did. Of a tip that takes no more than what was too narrow anyway.
+func (dr *draft) comesApart(in laidIn, pieces []geom.Figure, of []int, cut float64) bool {
+	for i := 0; i < len(pieces); {
+		first := i
+		var own geom.Outline
+		for ; i < len(pieces) && of[i] == of[first]; i++ {
+			own = append(own, geom.Paths(pieces[i])...)
+		}
+		if i == first+1 {
+			continue
+		}
+		if loss, ok := dr.lost(own, -cut); ok {
+			dr.notes.Errorf("kerf", in.mark.Place(), "what is laid into %s comes apart by its ease of %s into pieces closer together than the laser's cut of %s, %s", in.region.Name,
+				dr.length(in.inlay.Ease), dr.length(cut), dr.at(in.frame, loss.Box())).WithHelp("make it larger, or the ease smaller")
+			return true
+		}
+	}
+	return false
 }
 
 // fine warns of the narrowest stroke, if that is too narrow to last. A stroke counts
