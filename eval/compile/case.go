@@ -44,11 +44,13 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 	c.own(d, d.V(dim.Width), relation.Add(sum...), "")
 	c.bound(d, casing)
 	c.mitre(d, casing)
-	for _, l := range d.thing.Lines {
-		for _, n := range []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining} {
-			if speaksOf(l, n) {
-				c.need(d, n)
-			}
+}
+
+// needPieces marks what the pieces that wrap a case depend on, where a line speaks of it.
+func (c *compiler) needPieces(d *draft, lines lineIndex) {
+	for _, n := range []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining} {
+		if id, ok := d.Dim(n); ok && lines.spoken[id] {
+			c.need(d, n)
 		}
 	}
 }

@@ -201,7 +201,7 @@ func sizes(things []*resolve.Thing) (dims, lines int) {
 	return dims, lines
 }
 
-// afterLines adds what holds of panels, lattices, fields and stocks and depends on what
+// afterLines adds what holds of panels, lattices, fields, cases and stocks and depends on what
 // is stated of them, and so must come after all lines.
 func (c *compiler) afterLines() {
 	var lines lineIndex
@@ -223,6 +223,8 @@ func (c *compiler) afterLines() {
 			}
 		case *model.Stitch:
 			c.stitch(d, n, index)
+		case *model.Case:
+			c.needPieces(d, index())
 		case *model.Panel:
 			c.bareRows(d, n)
 		case *model.Stock:

@@ -22,6 +22,13 @@ func (c *compiler) Dimension(s resolve.Symbol, at source.Span) (relation.VarID, 
 	return id, c.System.Vars[id].Kind, true
 }
 
+// Reach has a thing take part.
+func (c *compiler) Reach(t *resolve.Thing) {
+	if top := t.Top(); top.Kind.ID != kind.Style || top == c.trying {
+		c.draft(t)
+	}
+}
+
 func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool) {
 	t, n := s.Thing, s.Dim
 	if c.inStyle(t, at) {

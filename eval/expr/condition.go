@@ -117,6 +117,9 @@ func (Unsolved) Dimension(s resolve.Symbol, _ source.Span) (relation.VarID, unit
 	return 0, s.Dim.Kind(), true
 }
 
+// Reach does nothing: no thing takes part.
+func (Unsolved) Reach(*resolve.Thing) {}
+
 // Now decides the condition of a `when`, which may ask about named values and
 // orders only.
 func (c *Compiler) Now(when resolve.Condition) (holds, known bool) {

@@ -20,6 +20,8 @@ import (
 // not there.
 type Dimensions interface {
 	Dimension(s resolve.Symbol, at source.Span) (relation.VarID, unit.Kind, bool)
+	// Reach has a thing take part, of which Dimension may be asked later. It reports nothing of the name.
+	Reach(t *resolve.Thing)
 }
 
 // A Compiler compiles the expressions of one design.
@@ -32,8 +34,9 @@ type Compiler struct {
 	Orders   *orders.Table
 	Order    *orders.Row
 
-	lets  map[*resolve.Let]*let
-	glued map[source.Span]bool // the fractions that Glued has told of
+	lets    map[*resolve.Let]*let
+	reached map[*resolve.Let]bool // those whose things have been asked to take part
+	glued   map[source.Span]bool  // the fractions that Glued has told of
 }
 
 // A Value is an expression with its kind.
@@ -316,25 +319,53 @@ func (c *Compiler) Let(l *resolve.Let, from source.Span) (Value, bool) {
 		return known.value, known.ok
 	}
 	if c.lets == nil {
-		c.lets = map[*resolve.Let]*let{}
+		c.lets, c.reached = map[*resolve.Let]*let{}, map[*resolve.Let]bool{}
 	}
 	n := &let{open: true, ok: true}
 	c.lets[l] = n
-	v, ok := c.define(l)
+	e, ok := c.chosen(l)
+	if ok && !c.reached[l] {
+		c.reached[l] = true
+		// A line in what now comes to take part may speak of the value, which is no circle.
+		delete(c.lets, l)
+		c.reach(e, l.Scope)
+		if known, seen := c.lets[l]; seen {
+			return known.value, known.ok
+		}
+		c.lets[l] = n
+	}
+	var v Value
+	if ok {
+		v, ok = c.define(e, l.Scope)
+	}
 	n.value, n.ok, n.open = v, ok && n.ok, false
 	return n.value, n.ok
 }
 
+// reach has the things take part of whose dimensions an expression speaks, itself or by a named value.
+func (c *Compiler) reach(e ast.Expr, s *resolve.Scope) {
+	ast.Walk(e, func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if !ok {
+			return true
+		}
+		switch sym, known := s.Means(name); {
+		case !known || sym.Broken:
+		case sym.Let != nil:
+			c.Let(sym.Let, name.Span())
+		case sym.Dim != dim.None:
+			c.Dims.Reach(sym.Thing)
+		}
+		return false
+	})
+}
+
 // define works out what a let states.
-func (c *Compiler) define(l *resolve.Let) (Value, bool) {
-	e, ok := c.chosen(l)
-	if !ok {
-		return Value{}, false
-	}
+func (c *Compiler) define(e ast.Expr, s *resolve.Scope) (Value, bool) {
 	if shape, is := e.(*ast.Shape); is {
-		return c.form(shape, l.Scope)
+		return c.form(shape, s)
 	}
-	v, ok := c.Value(e, l.Scope)
+	v, ok := c.Value(e, s)
 	if ok && !v.words() {
 		if x, known := v.Expr.Constant(); known {
 			v.Expr, v.parts = relation.C(x), 0

@@ -26,6 +26,8 @@ var values = []float64{150, 210, 12, 90}
 // dimensions knows p.width, p.height, p.r.count and p.f.turn.
 type dimensions struct{}
 
+func (dimensions) Reach(*resolve.Thing) {}
+
 func (dimensions) Dimension(s resolve.Symbol, _ source.Span) (relation.VarID, unit.Kind, bool) {
 	id, ok := map[dim.Name]relation.VarID{dim.Width: 0, dim.Height: 1, dim.Count: 2, dim.Turn: 3}[s.Dim]
 	return id, s.Dim.Kind(), ok

@@ -93,6 +93,20 @@ func (t *teller) notWhole(c solve.CountProblem) bool {
 	})
 }
 
+// clashesBeside reports whether a line states a whole count, and clashes with others that come to one that isn't.
+func (t *teller) clashesBeside(count solve.CountProblem) bool {
+	if _, lattice := t.Owners[count.Var].(*model.Lattice); lattice || !(count.Value > 0 && count.Value != math.Trunc(count.Value)) {
+		return false
+	}
+	return slices.ContainsFunc(t.Numbers.Clashes, func(c solve.Clash) bool {
+		return slices.ContainsFunc(c.Relations, func(i int) bool {
+			r := &t.System.Relations[i]
+			n, number := r.Right.Constant()
+			return r.Role == relation.Stated && r.Sign == relation.EQ && r.Left.Op == relation.Ref && r.Left.Var == count.Var && number && n >= 0 && n == math.Trunc(n)
+		})
+	})
+}
+
 // stated reports whether a line gives a dimension as a number.
 func (t *teller) stated(id relation.VarID) bool {
 	c := t.Numbers.Cause[id]

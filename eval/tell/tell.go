@@ -119,6 +119,9 @@ func (t *teller) problems(wrong set) {
 	// What follows from a reported problem within the same thing is no news.
 	settled, uncovered := set{}, set{}
 	for _, c := range t.Numbers.Counts {
+		if t.clashesBeside(c) {
+			continue // what the others come to without its line is no news
+		}
 		if !wrong[t.Owners[c.Var]] && !t.notWhole(c) {
 			t.count(c)
 		}
