@@ -111,9 +111,16 @@ func (t *terminal) write(ctx context.Context, session *driver.Session, results [
 			return t.fail(err)
 		}
 	}
+	written := true
 	for _, r := range results {
 		if r.OK() {
 			r.Err = session.Write(ctx, r, opts.Force)
+		}
+		written = written && r.OK()
+	}
+	for _, r := range results {
+		// What a file's other jobs left goes once all of those that it states now are made.
+		if r.Jobs == nil || written {
 			r.Diagnostics.Add(session.LeftOver(ctx, r, opts))
 		}
 	}

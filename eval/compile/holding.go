@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/model"
@@ -62,14 +64,17 @@ func (c *compiler) holdDefaults() {
 	for _, r := range musts {
 		s.line(r, r.Sign == relation.EQ)
 	}
+	all := spoken{c, slices.Clone(s.of)} // by wishes too
 	s.equalEases(musts, true)
 	byMusts := make([]bool, len(c.holding))
 	for i := range c.holding {
 		byMusts[i] = s.free(&c.holding[i])
 	}
+	s = all
 	for _, r := range wishes {
 		s.line(r, false)
 	}
+	s.equalEases(musts, true)
 	s.equalEases(wishes, false)
 	for i := range c.holding {
 		h := &c.holding[i]
