@@ -29,6 +29,11 @@ func randomDesign(r *rand.Rand) map[string]string {
 	var own []string
 	for range 1 + r.IntN(3) {
 		own = append(own, g.panel())
+		if g.chance(4) {
+			name := g.name()
+			own = append(own, fmt.Sprintf("let %s = %s.width / 20", name, g.panels[len(g.panels)-1]))
+			g.lets = append(g.lets, name)
+		}
 	}
 	own = append(own, g.among(own)...)
 	// What is shared may stand in other files.
@@ -55,6 +60,7 @@ type generator struct {
 	r         *rand.Rand
 	names     int
 	lets      []string // lengths
+	bindings  []string
 	boxes     []string // templates of regions
 	notebooks []book
 	panels    []string
@@ -95,6 +101,9 @@ func (g *generator) short() string {
 			return let + " + " + g.num(1, 4)
 		}
 	}
+	if len(g.bindings) > 0 && g.chance(4) {
+		return g.bindings[g.r.IntN(len(g.bindings))] + ".outside / 2"
+	}
 	return g.num(2, 10)
 }
 
@@ -108,6 +117,7 @@ func (g *generator) block(head string, lines []string) string {
 func (g *generator) notebook() string {
 	b := book{name: g.name()}
 	width, height := 90+g.r.IntN(60), 150+g.r.IntN(60)
+	before := ""
 	lines := []string{"accuracy = 0.05", fmt.Sprintf("width = %d", width), fmt.Sprintf("height = %d, %d.1", height, height), "thick = 12"}
 	for _, edge := range []string{"spine", "head"}[:g.pick(0, 1, 1, 2)] {
 		row := g.name()
@@ -118,10 +128,16 @@ func (g *generator) notebook() string {
 		if g.chance(2) {
 			parts = append(parts, "pitch = 9")
 		}
+		if g.chance(3) { // bound by what rests on the notebook
+			let, binding := g.name(), g.name()
+			before += fmt.Sprintf("let %s = %s.thick / 4\nbinding %s { ring = %s + %s; wire = 1 }\n", let, b.name, binding, let, g.num(6, 10))
+			parts = append(parts, "binding = "+binding)
+			g.lets, g.bindings = append(g.lets, let), append(g.bindings, binding)
+		}
 		lines = append(lines, g.block(row, parts))
 	}
 	g.notebooks = append(g.notebooks, b)
-	return g.block("notebook "+b.name, lines)
+	return before + g.block("notebook "+b.name, lines)
 }
 
 // panel makes a panel that covers a notebook or has sizes of its own.
