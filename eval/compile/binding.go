@@ -175,9 +175,11 @@ func (c *compiler) equationIn(l *resolve.Line) (relation.Relation, bool) {
 	if !ok || !isEquation(r) || l.Drops(0) {
 		return relation.Relation{}, false
 	}
+	values, _, _ := unwrap(r.Rest[0].Value)
+	c.TakePart(r.First, l.Scope)
+	c.TakePart(values[0], l.Scope)
 	told := len(*c.Diags)
 	defer func() { *c.Diags = (*c.Diags)[:told] }()
-	values, _, _ := unwrap(r.Rest[0].Value)
 	left, okL := c.Subject(r.First, l.Scope)
 	right, okR := c.Value(values[0], l.Scope)
 	if !okL || !okR {
@@ -203,6 +205,7 @@ func (c *compiler) statedAs(d *draft, n dim.Name, k unit.Kind) (value float64, k
 // quietly is the number that an expression comes to. The line in which it stands
 // tells what is wrong with it.
 func (c *compiler) quietly(e ast.Expr, s *resolve.Scope, k unit.Kind) (float64, bool) {
+	c.TakePart(e, s)
 	told := len(*c.Diags)
 	x, ok := c.As(e, s, k, "")
 	*c.Diags = (*c.Diags)[:told]

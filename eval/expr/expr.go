@@ -328,7 +328,7 @@ func (c *Compiler) Let(l *resolve.Let, from source.Span) (Value, bool) {
 		c.reached[l] = true
 		// A line in what now comes to take part may speak of the value, which is no circle.
 		delete(c.lets, l)
-		c.reach(e, l.Scope)
+		c.TakePart(e, l.Scope)
 		if known, seen := c.lets[l]; seen {
 			return known.value, known.ok
 		}
@@ -342,8 +342,9 @@ func (c *Compiler) Let(l *resolve.Let, from source.Span) (Value, bool) {
 	return n.value, n.ok
 }
 
-// reach has the things take part of whose dimensions an expression speaks, itself or by a named value.
-func (c *Compiler) reach(e ast.Expr, s *resolve.Scope) {
+// TakePart has the things take part of whose dimensions an expression speaks, and works out its named values. What is
+// wrong with these is told here, so that it isn't lost where the expression itself is compiled without a word.
+func (c *Compiler) TakePart(e ast.Expr, s *resolve.Scope) {
 	ast.Walk(e, func(n ast.Node) bool {
 		name, ok := n.(*ast.Name)
 		if !ok {
