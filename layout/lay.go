@@ -24,6 +24,8 @@ type Sheet struct {
 	Gone geom.Box
 	// Hangs is all of it, as it lies, where some hangs over the bed and isn't drawn; 0 by 0 where none does.
 	Hangs Offcut
+	// HangsLeft says that it does so at the left, as one that is turned for its grain.
+	HangsLeft bool
 	// Grain is along which of its sizes the grain runs, as the sheet lies; 0 where nothing
 	// says it.
 	Grain word.Grain
@@ -227,6 +229,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			if p.sawn != nil && p.sawn.Number > 0 {
 				s.Number = p.sawn.Number
 			}
+			s.HangsLeft = p.turn && s.Hangs.Size.X > p.size.X+geom.Tol
 			s.Outer.Bridges = l.supply.bridges(part.Kerf)
 			p.inReadingOrder(false)
 			for k, l := range p.pieces {

@@ -39,6 +39,7 @@ type ticket struct {
 	materials   []Material
 	hazards     []string // what is said of each material
 	inside      bool
+	hangsLeft   bool // a sheet on which it lies hangs over the bed at the left
 	together    bool
 	charge      charge
 }
@@ -62,6 +63,7 @@ func (t *ticket) piece(file string, s *layout.Sheet) {
 	if s == nil || !s.Offcut && s.Grain == 0 && len(s.Knife) == 0 && s.Sawn == nil {
 		return
 	}
+	t.hangsLeft = t.hangsLeft || s.HangsLeft
 	its := cutplan.SheetOf(s)
 	said := its.On(unit.MM)
 	if !t.together { // else their page says where it is sawn
@@ -288,6 +290,9 @@ func (t ticket) text() []byte {
 		b.WriteString("\nThe inside comes first, of the whole sheet: lay it with its inner side up against the stops at the head and\n" +
 			"at the right edge of the page, and run the -inside file. Then turn it like a page, its head up, so that the\n" +
 			"same edge lies against the stop at the left, and run the sheet's own file.\n")
+		if t.hangsLeft {
+			b.WriteString("Of a sheet that hangs over the bed at the left it is the other way round: against the stop at the left, then at the right.\n")
+		}
 	case t.inside:
 		b.WriteString("\nThe inside: turn the board like a page, its head up, push it into the jig's head corner at the left\n" +
 			"and run the -inside file from the jig's own origin.\n")

@@ -247,7 +247,7 @@ func (p *Plan) sheet(w *writer, s *Sheet) {
 	s.outer.html(w, s.Size, fmt.Sprintf("%s with %s", s.On(p.Unit), count(len(s.Parts), "part")), said)
 	if s.Inside {
 		turned := s.turnedOver()
-		s.inside.html(w, s.Size, "the inside of "+turned.On(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page"+turned.goneAt(p.Unit)+". It comes first: "+insideFirst)
+		s.inside.html(w, s.Size, "the inside of "+turned.On(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page"+turned.goneAt(p.Unit)+". It comes first: "+s.insideFirst())
 	}
 	s.cuts(w, p.Unit)
 	w.put("<ol class=\"parts\">\n")
@@ -311,6 +311,9 @@ func (s *Sheet) On(in unit.Unit) string {
 	what = fmt.Sprintf("%s, %s by %s%s", what, unit.FormatLength(size.X, in), unit.FormatLength(size.Y, in), s.goneAt(in))
 	if hangs {
 		what += ", which hangs over the bed"
+		if s.HangsLeft {
+			what += " at the left"
+		}
 	}
 	if s.Sawn != nil {
 		what += ", sawn from " + s.of()
@@ -347,9 +350,16 @@ func goneAt(size geom.Point, at word.SheetCorner, in unit.Unit) string {
 	return fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(size.X, in), unit.FormatLength(size.Y, in), at)
 }
 
-// insideFirst says how a sheet is run that has an inside, as the tickets of its orders do.
-const insideFirst = "lay it with its inner side up against the stops at the head and at the right edge of the page, and run the -inside file. " +
-	"Then turn it like a page, its head up, so that the same edge lies against the stop at the left, and run the sheet's own file."
+// insideFirst says how a sheet is run that has an inside, as the tickets of its orders do. One that hangs over the bed
+// at the left has its other edge at the stops.
+func (s *Sheet) insideFirst() string {
+	first, then := "right", "left"
+	if s.HangsLeft {
+		first, then = then, first
+	}
+	return "lay it with its inner side up against the stops at the head and at the " + first + " edge of the page, and run the -inside file. " +
+		"Then turn it like a page, its head up, so that the same edge lies against the stop at the " + then + ", and run the sheet's own file."
+}
 
 func count(n int, what string) string {
 	if n == 1 {

@@ -84,7 +84,7 @@ func (s *Sheet) gone() string {
 func (s *Sheet) turnedOver() *Sheet {
 	t := *s
 	t.Gone, t.Knife = layout.TurnedOver(s.Gone, s.Size.X), nil
-	t.Hangs = s.Hangs.TurnedOver()
+	t.Hangs, t.HangsLeft = s.Hangs.TurnedOver(), false
 	return &t
 }
 

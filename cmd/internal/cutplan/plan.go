@@ -81,13 +81,14 @@ type Sheet struct {
 	Used   float64    // the share of it that its parts cover, see [layout.Sheet.Covered]
 	Files, // that are run for it, of which one is, and those of its inside
 	InsideFiles []string
-	Inside bool          // it has one
-	Gone   geom.Box      // the corner of it that is gone
-	Hangs  layout.Offcut // all of it where some hangs over the bed, see [layout.Sheet]
-	Grain  word.Grain    // along which of its sizes the grain runs, as it lies; 0 where nothing says it
-	Knife  []sheet.Cut   // that part it, in their order; none where the laser does
-	Sawn   *layout.Sawn  // of what it is a piece; nil where it is whole
-	Parts  []Part        // in the order of their places
+	Inside    bool          // it has one
+	Gone      geom.Box      // the corner of it that is gone
+	Hangs     layout.Offcut // all of it where some hangs over the bed, see [layout.Sheet]
+	HangsLeft bool          // it does so at the left
+	Grain     word.Grain    // along which of its sizes the grain runs, as it lies; 0 where nothing says it
+	Knife     []sheet.Cut   // that part it, in their order; none where the laser does
+	Sawn      *layout.Sawn  // of what it is a piece; nil where it is whole
+	Parts     []Part        // in the order of their places
 	// Minutes are those of the laser, Laser and Wood what its parts are charged with, in
 	// cents; absent where that isn't known of one of them.
 	Minutes     maybe.Of[float64]
@@ -179,7 +180,7 @@ func (p *Plan) addSheet(s *layout.Sheet, run *cost.Run, names Names) {
 // SheetOf is what is known of a sheet by itself.
 func SheetOf(s *layout.Sheet) Sheet {
 	size := s.Outer.Size
-	return Sheet{Stock: s.Stock, Offcut: s.Offcut, Size: size, Gone: s.Gone, Hangs: s.Hangs, Grain: s.Grain, Knife: s.Knife, Sawn: s.Sawn, Used: s.Covered() / (size.X*size.Y - s.Gone.Width()*s.Gone.Height())}
+	return Sheet{Stock: s.Stock, Offcut: s.Offcut, Size: size, Gone: s.Gone, Hangs: s.Hangs, HangsLeft: s.HangsLeft, Grain: s.Grain, Knife: s.Knife, Sawn: s.Sawn, Used: s.Covered() / (size.X*size.Y - s.Gone.Width()*s.Gone.Height())}
 }
 
 // cover is what lies on sheets for a cover.

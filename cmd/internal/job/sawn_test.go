@@ -11,6 +11,7 @@ import (
 	"foredge/cmd/internal/job"
 	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
+	"foredge/layout/geom"
 )
 
 // A sheet that is larger than the bed is sawn: pieces, page and data say from which and where, all its
@@ -148,5 +149,28 @@ panel lid { stock = oak; width = 280; height = 180; region name { face = inside;
 	const whole = "an offcut of oak, 604.5 mm by 200 mm, 20 mm by 20 mm of it gone at head-"
 	if !strings.Contains(page, whole+"right, which hangs over the bed") || !strings.Contains(page, whole+"left, which hangs over the bed") {
 		t.Error(page)
+	}
+}
+
+// A sheet that is turned for its grain hangs over at the left: its right edge goes to the stops, with the inner side up
+// at the left.
+func TestInsideOfWhatHangsOverAtTheLeft(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"lid.fore\" }\n", "lid.fore": `laser bench { kerf = 0; bed = 600 by 400; quiet = caution }
+stock oak { thick = 4; size = 405 by 605; grain = along height; margin = 0; spacing = 0 }
+panel lid { stock = oak; width = 280; height = 180; region name { face = inside; head = 10; height = 20; spine = 10; width = 30; mark frame } }
+`})
+	r := made(t, t.Context(), path, job.Options{})
+	s := r.Plan.Sheets[0]
+	if s.Size != geom.Pt(600, 400) || !s.HangsLeft {
+		t.Errorf("a sheet of %v: %+v", s.Size, s)
+	}
+	page := string(r.Plan.Page())
+	for _, said := range []string{
+		"605 mm by 405 mm, which hangs over the bed at the left",
+		"against the stops at the head and at the left edge of the page, and run the -inside file. Then turn it like a page, its head up, so that the same edge lies against the stop at the right",
+	} {
+		if !strings.Contains(page, said) {
+			t.Errorf("the page doesn't say %q", said)
+		}
 	}
 }
