@@ -394,6 +394,12 @@ func (s stated) own() bool {
 	return ok && layer <= 0
 }
 
+// inBraces reports whether an own line in braces states it.
+func (s stated) inBraces() bool {
+	layer, ok := s.of.states[s.name]
+	return ok && layer == 0
+}
+
 // bring is an inherited line as t takes it on: without the links that
 // nearer lines replace, and without what they state of its parts. It is nil if
 // nothing is left, or if t has the line already by another way; here is false if
@@ -414,18 +420,23 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 			n.links = append(n.links, i)
 			return
 		}
-		s, around := t.about(whole, left, right), false
+		s, around, aroundOutside := t.about(whole, left, right), false, false
 		leaves := s.of != nil && whole.leaves(s) || s.of == nil && t.leavesAll(whole, left, right)
 		if s.of != nil && !t.holds(s.of) {
 			// What the things beside t take over hangs on which is opened first, and
 			// replaces nothing.
 			around = slices.ContainsFunc(s.clearedBy(), stated.own)
+			aroundOutside = around && !slices.ContainsFunc(s.clearedBy(), stated.inBraces)
 			s = stated{}
 		}
 		outer := s.of != nil && op == ast.Eq && s.replacedOutside() && !s.inReplaced(layer) && !leaves
 		if outer && !s.behind(layer) {
 			n.outerLinks, kept = append(n.outerLinks, i), true
 			r.partsStated(n, s, layer)
+			return
+		}
+		if aroundOutside && op == ast.Eq {
+			n.outerLinks, kept = append(n.outerLinks, i), true
 			return
 		}
 		if outer || leaves || s.of != nil && op == ast.Eq && s.replaced(layer) ||
