@@ -127,16 +127,17 @@ func (dr *draft) checkBridges(p *Part, quiet design.Quiet, kind string) {
 		if s.Op != Cut || s.Hole || open(s.Figure) || !held(p.Of.Way, s.Figure.Bounds()) {
 			continue
 		}
-		round := 0.0
-		for _, path := range geom.Paths(s.Figure) {
-			round = max(round, geom.Length(path))
+		round := longest(s.Figure)
+		cut := round
+		if grown, err := dr.offset.Offset(s.Figure, p.Want.Or(0)/2); err == nil {
+			cut = longest(grown)
 		}
-		if bridges.Width > round/(2*bridgeEvery) {
+		if bridges.Width > cut/(2*bridgeEvery) {
 			name := p.Name
 			if i != edge {
 				name = s.ID
 			}
-			short, most = append(short, fmt.Sprintf("%s, %s round its edge", name, dr.length(round))), min(most, round/(2*bridgeEvery))
+			short, most = append(short, fmt.Sprintf("%s, %s round its edge", name, dr.length(round))), min(most, cut/(2*bridgeEvery))
 		}
 	}
 	if len(short) == 0 {
@@ -149,6 +150,15 @@ func (dr *draft) checkBridges(p *Part, quiet design.Quiet, kind string) {
 	dr.notes.Warn(quiet, "broad-bridge", p.At, "%s, is too short for two bridges of %s: it falls out, or hangs by one%s", short[0], dr.length(p.Of.Way.Bridge.Or(0)), more).
 		Note(p.Of.Way.BridgeAt, "they are asked for here").
 		WithHelp("let them be %s or less, or let bridge-below leave out what is as small%s", dr.length(max(0, most-p.Want.Or(0))), advise.Silence("broad-bridge", kind))
+}
+
+// longest is how long the longest of a figure's paths is.
+func longest(f geom.Figure) float64 {
+	round := 0.0
+	for _, path := range geom.Paths(f) {
+		round = max(round, geom.Length(path))
+	}
+	return round
 }
 
 // bridgeEvery is how many times as long as a bridge the stretch is of which it takes a part:
