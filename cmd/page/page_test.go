@@ -215,7 +215,7 @@ func TestSize(t *testing.T) {
 			size += len(text)
 		}
 	}
-	const most = 19 << 19
+	const most = 10 << 20
 	if size > most {
 		t.Errorf("the page has %.1f MiB, want at most %.1f", float64(size)/(1<<20), float64(most)/(1<<20))
 	}
