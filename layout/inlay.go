@@ -270,7 +270,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 }
 
 // comesApart reports a letter that has fallen apart into pieces whose edges run side by side nearer than the
-// laser's cut, and whether it did. Of a tip that takes no more than what was too narrow anyway.
+// laser's cut, and whether it did. Of a tip alone the cut takes no more than what was too narrow anyway.
 func (dr *draft) comesApart(in laidIn, pieces []geom.Figure, of []int, cut float64) bool {
 	for i := 0; i < len(pieces); {
 		first := i
