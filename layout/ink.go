@@ -121,14 +121,16 @@ func isInlay(r *design.Region, s *Shape) bool {
 
 // checkWithin warns of marks of one region of which one lies on the other where one is laid in,
 // or both are engraved, or both are one line: what is burnt twice is deeper there, letters on
-// letters can't be read, and a recess that is cut has no floor. A line may run through letters.
+// letters can't be read, and a recess that is cut has no floor, nor have letters that are cut out.
+// A line may run through letters, and a drawing that is engraved is a ground for letters that are cut.
 func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 	if len(in.region.Marks) < 2 {
 		return
 	}
-	laid := map[source.Span]bool{}
+	laid, letters := map[source.Span]bool{}, map[source.Span]bool{}
 	for _, m := range in.region.Marks {
 		laid[m.Place()] = design.InlayOf(m) != nil
+		_, letters[m.Place()] = m.(*design.Lettering)
 	}
 	first, index := 0, near(in.shapes) // first of the shapes of this mark, which stand one after another
 	for i := range in.shapes {
@@ -155,6 +157,10 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 			case inks(a) && inks(b):
 				if left.edge(a).Overlaps(left.edge(b)) {
 					message, hint = "what is engraved here in %s of %s lies on what else is engraved in it", "move one of them into a region beside it; the lines of one text are written as one, with \\n between them"
+				}
+			case letters[a.At] && letters[b.At] && (a.Op == Cut && inks(b) || inks(a) && b.Op == Cut):
+				if left.edge(a).Overlaps(left.edge(b)) {
+					message, hint = "of two texts here in %s of %s one is engraved where the other is cut out", "move one of them into a region beside it"
 				}
 			case a.Op == b.Op && a.Op != Cut && left.sameLine(a.Figure, b.Figure):
 				message, hint = "what is drawn here in %s of %s is drawn twice, and would be burnt twice", "take one of them out"

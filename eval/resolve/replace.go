@@ -253,9 +253,11 @@ func (s stated) clearedBy() []stated {
 	return by
 }
 
-// isWhole reports whether a property has parts that can be stated by themselves.
-func isWhole(name string) bool {
-	return name == "hole" || name == "shape" || name == "corners" || name == dim.Gap.String()+"s"
+// ofWhole says which thing within the name of a property leads to, as "each." in each.shape, and
+// whether the property has parts that can be stated by themselves.
+func ofWhole(name string) (in string, whole bool) {
+	word := name[strings.LastIndex(name, ".")+1:]
+	return strings.TrimSuffix(name, word), word == "hole" || word == "shape" || word == "corners" || word == dim.Gap.String()+"s"
 }
 
 // note records which of the names of t and of what is in it are stated by own
@@ -499,7 +501,8 @@ func (s stated) replacedOutside() bool {
 
 // partsStated notes of a line the parts of a whole that nearer layers state.
 func (r *resolver) partsStated(l *Line, s stated, layer int) {
-	if !isWhole(s.name) || !r.spend(len(s.of.states)+len(s.of.behinds)) {
+	in, whole := ofWhole(s.name)
+	if !whole || !r.spend(len(s.of.states)+len(s.of.behinds)) {
 		return
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.of.states)) {
@@ -507,14 +510,14 @@ func (r *resolver) partsStated(l *Line, s stated, layer int) {
 		switch {
 		case wholeOf(name) != s.name || !part.nearer(layer):
 		case part.replacedOutside():
-			l.outerParts = append(l.outerParts, name)
+			l.outerParts = append(l.outerParts, strings.TrimPrefix(name, in))
 		default:
-			l.parts = append(l.parts, name)
+			l.parts = append(l.parts, strings.TrimPrefix(name, in))
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.of.behinds)) {
 		if wholeOf(name) == s.name && s.of.behinds[name] != layer {
-			l.parts = append(l.parts, name)
+			l.parts = append(l.parts, strings.TrimPrefix(name, in))
 		}
 	}
 }

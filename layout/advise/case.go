@@ -34,6 +34,7 @@ const leastLap = 5
 func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	joints(n, d, s)
 	ends(n, s)
+	bare(n, s)
 	copies(n, d, s)
 	foredges(n, d, s)
 	turnIns(n, d, s, mitre)
@@ -66,6 +67,18 @@ func ends(n *Notes, s *design.Case) {
 		if last == 0 {
 			return
 		}
+	}
+}
+
+// bare warns of a case that names a stock for a covering or a lining that no dimension gives it.
+func bare(n *Notes, s *design.Case) {
+	if !s.TurnIn.Present() && s.CoveringStock != nil {
+		n.Warn(s.Quiet, "bare-case", s.At, "%s says what its covering is cut from, but nothing says how far that is turned in, so there is none", s.Name).
+			WithHelp("state it, as in turn-in = 15, or leave covering-stock out%s", Silence("bare-case", "case"))
+	}
+	if !s.Lining.Present() && s.LiningStock != nil {
+		n.Warn(s.Quiet, "bare-case", s.At, "%s says what its lining is cut from, but nothing says how far inside the edges that lies, so there is none", s.Name).
+			WithHelp("state it, as in lining = 2, or leave lining-stock out%s", Silence("bare-case", "case"))
 	}
 }
 

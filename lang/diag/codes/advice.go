@@ -40,6 +40,19 @@ panel front {
 `,
 		},
 		{
+			Code: "bare-case", As: warning(), Quiet: true, Of: "case",
+			Means: "A case says what its covering or its lining is cut from, and no turn-in or lining that there is one, so none is cut.",
+			Do:    "State how far the covering is turned in, as in turn-in = 15, or how far inside the edges the lining lies, as in lining = 2.",
+			Example: `
+stock board { thick = 3 }
+stock cloth { thick = 0.4 }
+panel front { stock = board; width = 120; height = 180 }
+panel back like front { }
+gap joint { width = 7 }
+case cover { lay = back, joint, front; covering-stock = cloth }
+`,
+		},
+		{
 			Code: "bare-row", As: warning(), Quiet: true,
 			Means: "A board has no holes for a row of the notebook that it covers, as a condition that it states for the row doesn't hold.",
 			Do:    "State what the row is to have only then by a let that chooses, so that the row is always there.",
@@ -89,7 +102,7 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 		},
 		{
 			Code: "ink", As: warning(), Quiet: true,
-			Means: "Marks on one face lie on one another where that can't be meant, as two engraved texts.",
+			Means: "Marks on one face lie on one another where that can't be meant, as two engraved texts, or one over letters that are cut out.",
 			Do:    "Move one of them; put lines that are meant to cross into one region.",
 			Example: `
 panel front {
