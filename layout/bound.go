@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"slices"
+
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/layout/geom"
@@ -38,12 +40,7 @@ func (dr *draft) bound(s *design.Case, b design.Bound, mitre maybe.Of[float64]) 
 		dr.noSide(s, b, board)
 		return
 	}
-	corner := geom.Corner{Kind: geom.Chamfer, Size: max(0, cut)}
-	side, err := geom.Board(wide, high, [4]geom.Corner{geom.UpperRight: corner, geom.LowerRight: corner})
-	if err != nil {
-		side = geom.Rect{W: wide, H: high}
-	}
-	part := dr.sheetPart(s, s.Name+".side", side, s.CoveringStock)
+	part := dr.sheetPart(s, s.Name+".side", mitred(wide, high, 0, max(0, cut)), s.CoveringStock)
 	part.Copies *= 2
 	dr.place(part)
 	if inHalf {
@@ -88,4 +85,48 @@ func cornerCloth(turnIn, reach float64, mitre maybe.Of[float64]) geom.Figure {
 		return geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(long, 0)).Line(geom.Pt(long, long)).Close()
 	}
 	return geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(long-cut, 0)).Line(geom.Pt(long, cut)).Line(geom.Pt(long, long)).Close()
+}
+
+// mitred is a piece of w by h whose corners are cut off at 45 degrees, at its left and at
+// its right by so much along each edge. Of an edge that is shorter than what two cuts take of
+// it nothing is left: they meet before it.
+func mitred(w, h, left, right float64) geom.Figure {
+	corner := func(size float64) geom.Corner { return geom.Corner{Kind: geom.Chamfer, Size: size} }
+	if fig, err := geom.Board(w, h, [4]geom.Corner{corner(left), corner(right), corner(right), corner(left)}); err == nil {
+		return fig
+	}
+	var half []geom.Point // the upper half, clockwise from the left
+	if 2*left <= h {
+		half = append(half, geom.Pt(0, left))
+	} else {
+		half = append(half, geom.Pt(left-h/2, h/2))
+	}
+	switch {
+	case left+right <= w:
+		half = append(half, geom.Pt(left, 0), geom.Pt(w-right, 0))
+	case left == 0:
+		half[0] = geom.Pt(0, right-w)
+	default:
+		half = append(half, geom.Pt((left+w-right)/2, (left+right-w)/2))
+	}
+	if 2*right <= h {
+		half = append(half, geom.Pt(w, right))
+	} else {
+		half = append(half, geom.Pt(w-right+h/2, h/2))
+	}
+	path := geom.NewPath(half[0])
+	last := half[0]
+	line := func(to geom.Point) {
+		if to.Distance(last) > geom.Tol && to.Distance(half[0]) > geom.Tol {
+			path.Line(to)
+			last = to
+		}
+	}
+	for _, p := range half[1:] {
+		line(p)
+	}
+	for _, p := range slices.Backward(half) {
+		line(geom.Pt(p.X, h-p.Y))
+	}
+	return path.Close()
 }

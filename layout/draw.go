@@ -324,17 +324,13 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 // mitre from those of the boards.
 func (dr *draft) covering(s *design.Case, turnIn float64, mitre maybe.Of[float64]) Part {
 	w, h := s.Width+2*turnIn, s.Height+2*turnIn
-	name := s.Name + ".covering"
 	// The cut stands across the diagonal at the mitre's distance from the board's
 	// corner, which lies turn-in from both edges.
-	off, known := mitre.Get()
-	size := 2*turnIn - off*sqrt2
-	corner := geom.Corner{Kind: geom.Chamfer, Size: max(0, size)}
-	fig, err := geom.Board(w, h, [4]geom.Corner{corner, corner, corner, corner})
-	if err != nil || !known || size <= 0 {
-		fig = geom.Rect{W: w, H: h}
+	size := 0.0
+	if off, known := mitre.Get(); known {
+		size = max(0, 2*turnIn-off*sqrt2)
 	}
-	return dr.sheetPart(s, name, fig, s.CoveringStock)
+	return dr.sheetPart(s, s.Name+".covering", mitred(w, h, size, size), s.CoveringStock)
 }
 
 // stockName is what a stock is called, "" for none.

@@ -48,15 +48,27 @@ func (t *teller) grown() {
 const mostGrown = 20
 
 // openBoards are the panels that cover a notebook, along each size that only wishes
-// are about, or equations with another board's; and those others that such an equation
-// ties to one of them. They are none where nothing can have changed: without a wish all
+// are about, or equations with another board's; and those others that such an equation,
+// or a wish of the kind, ties to one of them. They are none where nothing can have changed: without a wish all
 // is as it is wished if no board reaches past its notebook, nor stops short of it.
 func (t *teller) openBoards() []board {
 	wished, limited := map[relation.VarID]bool{}, map[relation.VarID]bool{}
-	var ties [][]relation.VarID // the sizes of boards that an equation ties
+	var ties [][]relation.VarID // the sizes of boards that an equation or a wish ties
+	tied := func(r *relation.Relation) {
+		if sizes := t.tiedBoards(r); len(sizes) > 0 {
+			ties = append(ties, sizes)
+			for _, v := range sizes {
+				wished[v] = true
+			}
+		}
+	}
 	for i := range t.System.Wishes {
 		w := &t.System.Wishes[i]
-		about(&relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned}, wished)
+		r := &relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned}
+		about(r, wished)
+		if v, ok := r.Subject(); !ok || t.isBoardSize(v) && r.Left.Op == relation.Ref && r.Right.Op == relation.Ref {
+			tied(r) // it is about both
+		}
 	}
 	for i := range t.System.Relations {
 		r := &t.System.Relations[i]
@@ -65,11 +77,8 @@ func (t *teller) openBoards() []board {
 		}
 		if r.Sign != relation.EQ {
 			about(r, limited)
-		} else if sizes := t.tiedBoards(r); len(sizes) > 0 {
-			ties = append(ties, sizes)
-			for _, v := range sizes {
-				wished[v] = true
-			}
+		} else {
+			tied(r)
 		}
 	}
 	if len(wished) == 0 {
@@ -112,7 +121,7 @@ func boardSizes() [][3]dim.Name {
 	return [][3]dim.Name{{dim.Width, dim.OverSpine, dim.OverForedge}, {dim.Height, dim.OverHead, dim.OverTail}}
 }
 
-// following are the boards on no notebook that equations tie to one of some boards, or
+// following are the boards on no notebook that lines tie to one of some boards, or
 // to one of those that are.
 func (t *teller) following(leaders []relation.VarID, ties [][]relation.VarID) []board {
 	var boards []board
@@ -147,7 +156,7 @@ func (t *teller) following(leaders []relation.VarID, ties [][]relation.VarID) []
 	return boards
 }
 
-// tiedBoards are the sizes and overhangs of boards that an equation is about; none
+// tiedBoards are the sizes and overhangs of boards that an equation or a wish is about; none
 // where they are of one board alone.
 func (t *teller) tiedBoards(r *relation.Relation) []relation.VarID {
 	if v, ok := r.Subject(); ok && !t.isBoardSize(v) {
