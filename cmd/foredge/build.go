@@ -77,8 +77,14 @@ func (t *terminal) report(w io.Writer, results []*driver.Result, asJSON bool) in
 func gathered(results []*driver.Result) (diag.List, int) {
 	var all diag.List
 	status := done
+	failed := map[error]bool{} // of several results for one reason, told once
 	for _, r := range results {
-		all.Add(told(r))
+		if failed[r.Err] {
+			all.Add(r.Diagnostics)
+		} else {
+			all.Add(told(r))
+			failed[r.Err] = r.Err != nil
+		}
 		status = max(status, statusOf(r))
 	}
 	return cautionOnce(wrongOnce(all), map[string]bool{}), status

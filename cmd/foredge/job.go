@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"flag"
 	"fmt"
@@ -105,12 +106,7 @@ func (t *terminal) jobsJSON(made []*job.Result) {
 // write writes the files of results, each whole or not at all, takes away what earlier
 // ones left, tells all, and has what was made shown.
 func (t *terminal) write(ctx context.Context, session *driver.Session, results []*driver.Result, opts driver.Options, asJSON bool, show func()) int {
-	refused := driver.CheckOutputs(results)
-	for _, r := range results {
-		if err := refused[r]; err != nil {
-			return t.fail(err)
-		}
-	}
+	refuse(results, driver.CheckOutputs(results))
 	written := true
 	for _, r := range results {
 		if r.OK() {
@@ -127,6 +123,17 @@ func (t *terminal) write(ctx context.Context, session *driver.Session, results [
 	status := t.report(t.stderr, results, asJSON)
 	show()
 	return status
+}
+
+// refuse has none of the results written where some can't be.
+func refuse(results []*driver.Result, refused map[*driver.Result]error) {
+	var first error
+	for _, r := range results {
+		first = cmp.Or(first, refused[r])
+	}
+	for _, r := range results {
+		r.Err = cmp.Or(r.Err, refused[r], first)
+	}
 }
 
 // paths prints those of the files that were written.

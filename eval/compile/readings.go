@@ -151,10 +151,10 @@ func (c *compiler) ofRoundHole(d *draft, left expr.Value) bool {
 		(d.Is(left.Expr.Var, dim.HoleAlong) || d.Is(left.Expr.Var, dim.HoleAcross))
 }
 
-// coarsest is how many times what a tool promises a step of the last digit may be: a
-// maker who writes whole millimetres with a tool good to 0.05 mm has left out
-// more than zeros (common practice, no source).
-const coarsest = 5
+// coarsest is how many times what a tool promises a step of the last digit may be: tenths are
+// written beside 0.05 mm, but a maker who writes whole millimetres with a tool good to 0.2 mm has
+// left out more than zeros (common practice, no source).
+const coarsest = 2
 
 // step is that of the last digit to which values are written, the finest of them
 // as a 0 at the end is often left out; 0 where that can't be seen. Fractions of a

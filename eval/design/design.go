@@ -333,6 +333,8 @@ type Stock struct {
 	// Plain is the name without what tells it from others that share that, of which orders
 	// choose one.
 	Plain string
+	// Chosen says that orders or named values choose it, so Plain alone doesn't say what it is.
+	Chosen bool
 	// CalledAt is where the stock is declared by whose name it goes.
 	CalledAt source.Span
 	// Wood is the name of the stock whose sheets and offcuts its parts are cut from: its own, or

@@ -24,7 +24,7 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 	}
 	lines := m.Lines
 	lines.Quantity, lines.Offcuts = wood.Lines.Quantity, wood.Lines.Offcuts
-	return &design.Stock{Name: stockName(s, m, called.Called, called.Chosen), Declared: m.Name, Plain: called.Called, CalledAt: called.CalledAt, Wood: stockName(s, m, wood.Wood, wood.WoodChosen), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
+	return &design.Stock{Name: stockName(s, m, called.Called, called.Chosen), Declared: m.Name, Plain: called.Called, Chosen: called.Chosen, CalledAt: called.CalledAt, Wood: stockName(s, m, wood.Wood, wood.WoodChosen), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
 		Size: size(m.Size), Quantity: wood.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(wood.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Lines: lines, Way: m.Way, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
@@ -49,7 +49,7 @@ func sameSheets(s *solution.Solution, a, b *model.Stock) bool {
 	size, its := a.Size.Or(model.Size{}), b.Size.Or(model.Size{})
 	return (!known || !both || same(thick, other)) &&
 		a.Size.Present() == b.Size.Present() && same(size.Width, its.Width) && same(size.Height, its.Height) &&
-		a.MadeOf == b.MadeOf && a.Material == b.Material && a.Grain == b.Grain && a.Price == b.Price
+		spell.Name(a.MadeOf) == spell.Name(b.MadeOf) && a.Material == b.Material && a.Grain == b.Grain && a.Price == b.Price
 }
 
 // stockName is what a stock, or its wood, is called in full. Of those that share a name, one of

@@ -87,6 +87,7 @@ func TestEachFieldIsFilled(t *testing.T) {
 	fields := map[string]bool{}
 	fill(reflect.ValueOf(s.Design()), filled)
 	fill(reflect.ValueOf(evaltest.Sound(t, "stock birch { thick = 3 }").Design()), filled)
+	fill(reflect.ValueOf(evaltest.Sound(t, "let thin = 1\nstock birch when thin = 1 { thick = 3 }\npanel lid { width = 50; height = 80; stock = birch }").Design()), filled)
 	for _, mark := range []reflect.Type{reflect.TypeFor[design.Lettering](), reflect.TypeFor[design.Artwork](), reflect.TypeFor[design.Frame](),
 		reflect.TypeFor[design.Design]()} {
 		list(mark, fields)

@@ -130,7 +130,7 @@ func (j *joining) differ(what string) {
 		where, note = j.of.At, "it is stated here"
 	}
 	j.diags.Errorf("job-stock", j.by.at, "%s say two things of the %s of %s", both(first.from, j.by.from), what, j.said.Name).
-		Note(where, "%s", note).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", j.said.Name, what)
+		Note(where, "%s", note).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", j.said.Plain, what)
 }
 
 // tells notes that something is told; is says that it was already.

@@ -29,7 +29,7 @@ func oneName(designs []*design.Design, before *[]called) {
 	var chosen []called
 	for _, d := range designs {
 		for _, k := range d.Stocks() {
-			if c := calledOf(k); c.name != c.plain && !slices.Contains(chosen, c) {
+			if c := calledOf(k); k.Chosen && !slices.Contains(chosen, c) {
 				chosen = append(chosen, c)
 			}
 		}
@@ -39,10 +39,10 @@ func oneName(designs []*design.Design, before *[]called) {
 		names := map[string]string{}
 		for _, k := range d.Stocks() {
 			c := calledOf(k)
-			if c.name != c.plain { // its material and thickness tell it from others, so they must be known of both
+			if k.Chosen { // its material and thickness tell it from others, so they must be known of both
 				c.name = cmp.Or(onlyName(c, known(c, *before)), k.Name)
-			} else {
-				c.name = cmp.Or(onlyName(c, *before), onlyName(c, chosen), k.Name)
+			} else { // of several that it may be it is that of which the same is known
+				c.name = cmp.Or(onlyName(c, known(c, *before)), onlyName(c, *before), onlyName(c, known(c, chosen)), onlyName(c, chosen), k.Name)
 			}
 			names[k.Name] = c.name
 			all = append(all, c)

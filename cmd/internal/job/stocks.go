@@ -201,7 +201,7 @@ func (s *shelf) ofWood(own *design.Stock) bool {
 // meant are the stocks of the designs of which one of the job's file may speak: that of the name
 // by which it is declared, else those among which orders choose by this name, as far as they are of its thickness and
 // material; where there are none, and it is like another, so those of that one's name. Of several it is those that state
-// the same; if there still are several, it doesn't say which.
+// what it states; if there still are several, it doesn't say which.
 func (s *shelf) meant(own *design.Stock) (names []string) {
 	var exact []string
 	for _, called := range []string{own.Declared, own.Name} {
@@ -225,8 +225,12 @@ func (s *shelf) meant(own *design.Stock) (names []string) {
 			names = those
 		}
 	}
-	stating(func(k *stock) bool { return k.said.Material.AsName == own.Material.AsName })
-	stating(func(k *stock) bool { return k.thick.Present() == own.Thick.Present() })
+	if made := own.Material.AsName; made != "" {
+		stating(func(k *stock) bool { return k.said.Material.AsName == made })
+	}
+	if own.Thick.Present() {
+		stating(func(k *stock) bool { return k.thick.Present() })
+	}
 	if len(names) == 0 {
 		return exact
 	}
@@ -355,6 +359,10 @@ func (s *shelf) asWood(k *stock) {
 	sameMaterial(its, said)
 	its.Grain = cmp.Or(its.Grain, said.Grain)
 	its.Size, its.Price = cmp.Or(its.Size, said.Size), cmp.Or(its.Price, said.Price)
+	its.Quantity, its.Lines.Quantity = cmp.Or(its.Quantity, said.Quantity), cmp.Or(its.Lines.Quantity, said.Lines.Quantity)
+	if len(its.Offcuts) == 0 {
+		its.Offcuts, its.Lines.Offcuts = said.Offcuts, said.Lines.Offcuts
+	}
 }
 
 // over lays what the job's file says of a stock over what the designs say.

@@ -218,7 +218,7 @@ func TestOneStockInTwoUnits(t *testing.T) {
 func TestChosenStocksOfAJob(t *testing.T) {
 	const tag = "use materials\nlaser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\norders \"tag.csv\" { board = text }\n" +
 		"stock ply { material = birch-ply; thick = 3 }\nstock board like ply when order.board = \"ply\"\n" +
-		"stock board when order.board = \"oak\" { material = oak; thick = 4 }\nstock board when order.board = \"beech\" { material = beech; thick = 4 }\n" +
+		"stock board when order.board = \"fir\" { thick = 4 }\nstock board when order.board = \"oak\" { material = oak; thick = 4 }\nstock board when order.board = \"beech\" { material = beech; thick = 4 }\n" +
 		"panel tag { width = 60; height = 50; stock = board }\n"
 	for _, test := range []struct{ job, orders, warned, want string }{
 		{"stock ply { size = 280 by 180 }", "ply,oak", "", "a sheet of ply, 280 mm by 180 mm"},
@@ -226,6 +226,9 @@ func TestChosenStocksOfAJob(t *testing.T) {
 		{"stock board { size = 280 by 180 }", "ply,oak", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
 		{"use materials\nstock board { material = beech; size = 280 by 180 }", "oak,beech", "", "a sheet of board (beech, 4 mm), 280 mm by 180 mm"},
 		{"stock board { size = 280 by 180 }", "oak,beech", "board (oak, 4 mm) and board (beech, 4 mm) go by the name of board", ""},
+		{"stock board { size = 280 by 180 }", "oak,fir", "board (oak, 4 mm) and board (4 mm) go by the name of board", ""},
+		{"stock board { thick = 4; size = 280 by 180 }", "oak,fir", "board (oak, 4 mm) and board (4 mm) go by the name of board", ""},
+		{"use materials\nstock board { material = oak; size = 280 by 180 }", "oak,fir", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
 		{"stock plank { size = 280 by 180 }", "ply,oak", "call it as the designs do: ply or board", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { thick = 3; quantity = 0 }", "ply,oak", "correct its thick or material: those of board in the designs are others; or speak of ply", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { thick = 3; quantity = 0 }", "ply", "no part of the job is cut from board", "a sheet of ply, 300 mm by 200 mm"},
@@ -259,6 +262,11 @@ func TestChosenStockOfAnotherDesign(t *testing.T) {
 		"plain.fore":   laser + "stock ply { size = 280 by 180; thick = 3; offcuts = 120 by 100 }\npanel z { width = 100; height = 80; stock = ply }\n",
 		"bare.fore":    laser + "stock ply { size = 280 by 180 }\npanel z { width = 100; height = 80; stock = ply }\n",
 		"thicker.fore": laser + "stock ply { size = 280 by 180; thick = 5 }\npanel z { width = 100; height = 80; stock = ply }\n",
+		"unsaid.fore": laser + "orders \"o.csv\" { board = text }\nstock ply when order.board = \"thin\" { size = 280 by 180; thick = 3; material = \"ash\"; quiet = unknown-material }\n" +
+			"stock ply when order.board = \"thick\" { size = 280 by 180; thick = 3 }\npanel a { width = 100; height = 80; stock = ply }\n",
+		"nothing.fore": laser + "orders \"o.csv\" { board = text }\nstock ply when order.board = \"thin\" { size = 280 by 180; thick = 3; material = \"ash\"; quiet = unknown-material }\n" +
+			"stock ply when order.board = \"thick\" { size = 290 by 190 }\npanel a { width = 100; height = 80; stock = ply }\n",
+		"ash.fore": laser + "stock ply { size = 280 by 180; thick = 3; material = \"ash\"; quiet = unknown-material }\npanel z { width = 100; height = 80; stock = ply }\n",
 	}
 	for _, test := range []struct {
 		jobs string
@@ -270,6 +278,13 @@ func TestChosenStockOfAnotherDesign(t *testing.T) {
 		{`job one { make "plain.fore" }; job two { make "chosen.fore" }`, []string{"ply, an offcut", "ply", "ply (4 mm)"}},
 		{`job one { make "thicker.fore"; make "chosen.fore" }`, []string{"ply", "ply (3 mm), an offcut", "ply (4 mm)"}},
 		{`job one { make "bare.fore" }; job two { make "chosen.fore" }`, []string{"ply", "ply (3 mm), an offcut", "ply (4 mm)"}},
+		// Of two that it may be it is the one of which the same is known.
+		{`job one { make "unsaid.fore"; make "ash.fore" }`, []string{"ply (ash, 3 mm)", "ply (3 mm)"}},
+		{`job one { make "ash.fore"; make "unsaid.fore" }`, []string{"ply (ash, 3 mm)", "ply (3 mm)"}},
+		{`job one { make "unsaid.fore" }; job two { make "ash.fore" }`, []string{"ply (ash, 3 mm)", "ply (3 mm)", "ply (ash, 3 mm)"}},
+		// One of which nothing is said is none of the others among which orders choose.
+		{`job one { make "nothing.fore" }`, []string{"ply (ash, 3 mm)", "ply"}},
+		{`job one { make "nothing.fore"; make "ash.fore" }`, []string{"ply (ash, 3 mm)", "ply"}},
 		{`job one { make "bare.fore"; make "chosen.fore" }`, []string{"ply", "ply (3 mm), an offcut", "ply (4 mm)"}},
 	} {
 		files["day.fore"] = test.jobs + "\n"
@@ -516,7 +531,13 @@ func TestWoodOfAJob(t *testing.T) {
 		"h.fore": strings.Replace(states, "thick = 3;", "thick = 3; grain = along width;", 1) + "panel h { width = 100; height = 150; stock = ply }\n",
 		"g.fore": "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { thick = 3 }\nstock other like ply { spacing = 4 }\npanel g { width = 290; height = 150; stock = other }\n",
 	}
+	files["k.fore"] = strings.Replace(states, "thick = 3;", "thick = 3; quantity = 1;", 1) + "panel k { width = 260; height = 150; stock = ply }\n"
+	files["l.fore"] = states + "panel l { width = 260; height = 150; stock = held }\npanel m { width = 15; height = 150; stock = ply }\n"
 	for _, test := range []struct{ stock, jobs, want string }{
+		// What only one design says of what there is holds for what is like it, too.
+		{"", `job day { make "k.fore"; make "b.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"},
+		{"", `job day { make "l.fore"; make "k.fore" }`, "0 sheets of ply are too few: 2 parts are left over; 1 sheet is taken already"},
+		{"stock ply { quantity = 2 }", `job day { make "k.fore"; make "b.fore" }`, ""},
 		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore"; make "d.fore" }`, "1 sheet of held is too little: 1 part is left over; 1 sheet of ply, the same wood, is taken already"}, // only b says of held that it is ply
 		{"stock ply { quantity = 2 }", `job day { make "d.fore"; make "b.fore"; make "a.fore" }`, "0 sheets of ply are too few: 1 part is left over; 2 sheets are taken already"},
 		{"stock ply { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"},
