@@ -1,6 +1,9 @@
 package job_test
 
 import (
+	"bytes"
+	"image"
+	"image/png"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -67,6 +70,30 @@ func TestKerfOfAJob(t *testing.T) {
 	files["leaf.fore"] = strings.Replace(files["leaf.fore"], "kerf = 0.4; ", "", 1)
 	if told := wrong(t, folder(t, files)); !strings.Contains(told, "and leaf is drawn without one") {
 		t.Error(told)
+	}
+}
+
+// Pictures are engraved by the greys of their own design, so others in the job's file are told; of a
+// design without pictures they mean nothing.
+func TestGreysOfAJob(t *testing.T) {
+	var picture bytes.Buffer
+	if err := png.Encode(&picture, image.NewGray(image.Rect(0, 0, 20, 20))); err != nil {
+		t.Fatal(err)
+	}
+	const design = "laser bench { bed = 300 by 200; kerf = 0.2; quiet = caution }\nstock ply { thick = 3; greys = 5 %, 80 % }\n" +
+		"panel tag { width = 60; height = 50; stock = ply; quiet = few-pixels; MARK }\n"
+	for _, test := range []struct{ mark, greys, want string }{
+		{"region r { width = 20; height = 20; engrave art \"gull.png\" }", "0 %, 90 %", "the greys of ply here aren't those by which the pictures of tag are engraved"},
+		{"region r { width = 20; height = 20; engrave art \"gull.png\" }", "5 %, 80 %", ""},
+		{"", "0 %, 90 %", ""},
+	} {
+		path := folder(t, map[string]string{"day.fore": "stock ply { greys = " + test.greys + " }\njob day { make \"tag.fore\" }\n",
+			"tag.fore": strings.Replace(design, "MARK", test.mark, 1), "gull.png": picture.String()})
+		if test.want == "" {
+			made(t, t.Context(), path, job.Options{})
+		} else if told := wrong(t, path); !strings.Contains(told, test.want) {
+			t.Errorf("%+v: %s", test, told)
+		}
 	}
 }
 

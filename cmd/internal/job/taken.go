@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -21,6 +22,7 @@ type taken struct {
 	ofLaser bool // the stock states no kerf, so the laser's is meant
 	cuts    bool // the laser cuts some of it
 	grain   word.Grain
+	greys   string // by which it engraves pictures, as text; "" where it has none
 	from    string
 	at      source.Span
 }
@@ -35,6 +37,9 @@ func (s *shelf) take(kerfed *layout.Drawing, name string, at source.Span) {
 		t := taken{kerf: p.Want, ofLaser: p.Of == nil || !p.Of.Kerf.Present(), cuts: p.LaserCuts(), from: name, at: at}
 		if p.Of != nil {
 			t.grain = p.Of.Grain
+			if slices.ContainsFunc(p.Shapes, func(s layout.Shape) bool { return s.Raster != nil }) {
+				t.greys = fmt.Sprint(p.Of.Greys)
+			}
 		}
 		if !slices.Contains(k.taken, t) {
 			k.taken = append(k.taken, t)
@@ -85,7 +90,7 @@ func (s *shelf) oneKerf(diags *diag.List, name string, k *stock) {
 }
 
 // asTaken sees that a stock of the job's file is as all designs take it to be: what it says
-// of kerf and grain changes none of their parts.
+// of kerf, grain and greys changes none of their parts.
 func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
 	for _, t := range by {
 		if a, ok := own.Kerf.Get(); ok && math.Abs(a-t.kerf.Or(math.Inf(1))) > geom.Tol {
@@ -100,6 +105,11 @@ func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
 			}
 			diags.Errorf("job-stock", own.At, "the grain of %s runs along its %s here, and in %s %s", own.Name, own.Grain, t.from, runs).
 				Note(t.at, "%s is made here", t.from).WithHelp("parts lie by the grain of their own design: state it once, in a file that the designs use")
+			return
+		}
+		if own.Greys != nil && t.greys != "" && fmt.Sprint(own.Greys) != t.greys {
+			diags.Errorf("job-stock", own.At, "the greys of %s here aren't those by which the pictures of %s are engraved", own.Name, t.from).
+				Note(t.at, "%s is made here", t.from).WithHelp("pictures are engraved by the greys of their own design: state them once, in a file that the designs use")
 			return
 		}
 	}
