@@ -130,13 +130,7 @@ func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 			WithHelp("check the lines that give its width and height")
 		return geom.Rect{Min: f.Origin}
 	}
-	// Ours are head-spine, head-foredge, tail-spine, tail-foredge; the board's
-	// run round from the upper left.
-	order := [4]int{0, 1, 3, 2}
-	if p.Mirrored {
-		order = [4]int{1, 0, 2, 3}
-	}
-	corners := dr.cornersOf(p, order)
+	corners := cornersOf(p)
 	if p.Tab != nil {
 		return dr.tabbed(p, f, corners).Move(f.Origin)
 	}
@@ -151,6 +145,7 @@ func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 	}
 	var tooBig geom.CornerError
 	if errors.As(err, &tooBig) {
+		order := cornerOrder(p)
 		c := p.Corners[order[tooBig.First]]
 		if second := p.Corners[order[tooBig.Second]]; second.Size > c.Size {
 			c = second
@@ -162,9 +157,18 @@ func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 	return fig.Move(f.Origin)
 }
 
+// cornerOrder is where the corners of a panel stand in the order in which its outline runs,
+// from the upper left: ours are head-spine, head-foredge, tail-spine, tail-foredge.
+func cornerOrder(p *design.Panel) [4]int {
+	if p.Mirrored {
+		return [4]int{1, 0, 2, 3}
+	}
+	return [4]int{0, 1, 3, 2}
+}
+
 // cornersOf are the corners of a panel in the order in which its outline runs.
-func (dr *draft) cornersOf(p *design.Panel, order [4]int) (corners [4]geom.Corner) {
-	for i, k := range order {
+func cornersOf(p *design.Panel) (corners [4]geom.Corner) {
+	for i, k := range cornerOrder(p) {
 		c := p.Corners[k]
 		corners[i].Size = c.Size
 		switch c.Form {
