@@ -93,6 +93,10 @@ func (dr *draft) lattice(p *design.Panel, l *design.Lattice, f Frame, notches *[
 func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 	kerf, thick := l.Kerf.Or(0), p.Thick.Or(0)
 	switch {
+	case p.Tab != nil:
+		dr.notes.Errorf("tabs", l.At, "%s has tabs, so it can't bend by the lattice %s", p.Name, l.Name).
+			Note(p.Tab.At, "its tabs are here").WithHelp("put the lattice on another panel, or leave out the tabs")
+		return false
 	case !(l.Turn > 0 && l.Turn <= 360+geom.Tol):
 		dr.notes.Errorf("turn", l.At, "%s can't turn by %s deg", l.Name, dr.number(l.Turn)).
 			WithHelp("state how far the board bends in all, above 0 and up to 360 deg")

@@ -84,7 +84,7 @@ func (d *Drawing) machine() motion.Machine {
 		}
 	}
 	m := motion.Machine{Travel: p.Travel, Acceleration: p.Acceleration, Corner: p.Corner}
-	m.Ops[tour.Engrave] = motion.Work{Speed: p.Engrave, Interval: p.EngraveDistance, RunOut: p.RunOut, OneWay: p.OneWay}
+	m.Ops[tour.Engrave] = motion.Work{Speed: p.Engrave, Interval: p.EngraveDistance, RunOut: p.RunOut, OneWay: p.OneWay.Or(false)}
 	m.Ops[tour.Mark] = motion.Work{Speed: p.Mark}
 	m.Ops[tour.Score] = motion.Work{Speed: p.Score}
 	m.Ops[tour.Cut] = motion.Work{Speed: p.Cut, Passes: p.Passes}

@@ -194,14 +194,14 @@ func (s *spoken) line(r *relation.Relation, states bool) {
 	}
 }
 
-// equalEases notes what lines that say or wish that two eases are equal are about: both, but
-// for that of a row whose panel states one, which the row would lose, unless another line is
-// about the other, or that stands on the right and its panel states it. It comes after all
-// other lines. Where no other line is about any of those that are equal, each is about its subject alone.
+// equalEases notes what lines that say or wish that two eases are equal are about: both, but of a
+// row whose panel states one, which the row would lose, only where that is the subject of the line, or
+// another line is about the subject. It comes after all other lines. Where no other line is about any of
+// those that are equal, each is about its subject alone.
 func (s *spoken) equalEases(lines []*relation.Relation, states bool) {
 	type sides struct {
-		left, right         relation.VarID
-		leftSaid, rightSaid bool // another line is about it
+		subject, other relation.VarID
+		said           bool // another line is about the subject
 	}
 	var equal []sides
 	open := s.openEases(lines)
@@ -209,27 +209,28 @@ func (s *spoken) equalEases(lines []*relation.Relation, states bool) {
 		if s.equal(r) != anEase {
 			continue
 		}
-		left, right := r.Left.Var, r.Right.Var
-		if subject, _ := r.Subject(); open[left] {
+		subject, _ := r.Subject()
+		other := r.Left.Var
+		if other == subject {
+			other = r.Right.Var
+		}
+		if open[subject] {
 			s.note(subject, states)
 			continue
 		}
-		equal = append(equal, sides{left, right, s.of[left].any(), s.of[right].any()})
+		equal = append(equal, sides{subject, other, s.of[subject].any()})
 	}
 	for _, e := range equal { // first of panels, which states them
-		for _, v := range [2]relation.VarID{e.left, e.right} {
+		for _, v := range [2]relation.VarID{e.subject, e.other} {
 			if !s.of[v].ofRow {
 				s.note(v, states)
 			}
 		}
 	}
-	byPanel := func(v relation.VarID) bool { return s.of[v].ofRow && s.of[s.of[v].panels].stated }
 	for _, e := range equal {
-		if !byPanel(e.left) || e.rightSaid || byPanel(e.right) {
-			s.note(e.left, states)
-		}
-		if !byPanel(e.right) || e.leftSaid {
-			s.note(e.right, states)
+		s.note(e.subject, states)
+		if other := &s.of[e.other]; !other.ofRow || !s.of[other.panels].stated || e.said {
+			s.note(e.other, states)
 		}
 	}
 }

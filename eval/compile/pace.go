@@ -21,7 +21,7 @@ func (c *compiler) paceLine(pace *design.Pace, speeds *[]model.Speed, key string
 		return
 	case "one-way":
 		answer, _ := choose(c, p, "an answer", word.Answers()...)
-		pace.OneWay = answer == word.Yes
+		pace.OneWay = maybe.Is(answer == word.Yes)
 		return
 	}
 	v, ok := c.number(key, p, unit.Length, 0)

@@ -450,7 +450,7 @@ type Pace struct {
 	Acceleration              maybe.Of[float64] // mm/s²
 	Corner                    maybe.Of[float64] // at which it goes round a right angle, mm/s
 	EngraveDistance, RunOut   maybe.Of[float64] // of engraved lines, mm
-	OneWay                    bool              // all engraved lines run in the same direction
+	OneWay                    maybe.Of[bool]    // all engraved lines run in the same direction
 	HeatSpread                maybe.Of[float64] // mm within which one cut heats another
 }
 

@@ -48,8 +48,8 @@ func (t *teller) grown() {
 const mostGrown = 20
 
 // openBoards are the panels that cover a notebook, along each size that only wishes
-// are about, or equations with another board's; and those others that such an equation,
-// or a wish of the kind, ties to one of them. They are none where nothing can have changed: without a wish all
+// are about, or equations of several sizes, its own or another board's; and those others that such an
+// equation, or a wish of the kind, ties to one of them. They are none where nothing can have changed: without a wish all
 // is as it is wished if no board reaches past its notebook, nor stops short of it.
 func (t *teller) openBoards() []board {
 	wished, limited := map[relation.VarID]bool{}, map[relation.VarID]bool{}
@@ -77,8 +77,13 @@ func (t *teller) openBoards() []board {
 		}
 		if r.Sign != relation.EQ {
 			about(r, limited)
-		} else {
-			tied(r)
+			continue
+		}
+		tied(r)
+		if vars := r.Vars(); len(vars) > 1 && !slices.ContainsFunc(vars, func(v relation.VarID) bool { return !t.isBoardSize(v) }) {
+			for _, v := range vars {
+				wished[v] = true // it leaves some of them open
+			}
 		}
 	}
 	if len(wished) == 0 {

@@ -111,7 +111,7 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 // inBounds counts what is drawn, and sees that it isn't far off.
 func (p *painter) inBounds() *Error {
 	for i := range p.traces {
-		if p.spent.segments += len(p.traces[i].steps); p.spent.segments > MaxSegments {
+		if p.spent.segments += p.traces[i].lines(); p.spent.segments > MaxSegments {
 			return p.n.fail("simplify the drawing", "the drawing has more than %d lines and curves", MaxSegments)
 		}
 		if len(p.traces[i].steps) == 0 {

@@ -38,6 +38,15 @@ func (t *trace) at() geom.Point {
 	return t.start
 }
 
+// lines is how many lines and curves it has, with the one that closes it.
+func (t *trace) lines() int {
+	n := len(t.steps)
+	if t.closed && n > 0 && t.steps[n-1].end != t.start {
+		n++
+	}
+	return n
+}
+
 func (t *trace) line(to geom.Point) { t.steps = append(t.steps, step{kind: lineStep, end: to}) }
 
 func (t *trace) cubic(c1, c2, to geom.Point) {

@@ -192,6 +192,10 @@ const mostSized = 2
 func (b *bin) way(quarter bool, stepX, stepY, bedW, bedH int64) way {
 	over := whole(hangs(b.knife))
 	w := way{quarter: quarter, xs: lines(b.wide, stepX, bedW, over), ys: lines(b.high, stepY, bedH, over)}
+	if len(w.xs)+len(w.ys) > 4 { // what is sawn at all is sawn for the bed both ways
+		over = whole(finest)
+		w.xs, w.ys = lines(b.wide, stepX, bedW, over), lines(b.high, stepY, bedH, over)
+	}
 	for col := range len(w.xs) - 1 {
 		for row := range len(w.ys) - 1 {
 			x, y := w.xs[col], w.ys[row]
@@ -354,10 +358,13 @@ func (s Stock) bed() (w, h int64) {
 // the bed, and what is flush with the bed's edge would keep what hangs over.
 func hangs(knife bool) float64 {
 	if knife {
-		return 0.1 // nobody cuts as finely by hand (common practice, no source)
+		return finest
 	}
 	return Overhang
 }
+
+// finest is how much in mm nobody cuts off by hand (common practice, no source).
+const finest = 0.1
 
 // OnBed reports whether a sheet lies on a bed, and whether it must be turned by a quarter for that. A few
 // millimetres of it may hang over, where neither way does without and no knife cuts it.

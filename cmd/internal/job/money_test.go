@@ -262,6 +262,42 @@ func TestPaceOfAJob(t *testing.T) {
 	}
 }
 
+// One laser engraves all of a sheet in one way: what the job's file says of it counts, a no as well as a yes, else designs
+// must agree.
+func TestOneWayOfAJob(t *testing.T) {
+	engraved := func(oneWay string) string {
+		return strings.Replace(tag("engrave-speed = 100; engrave-distance = 0.1; cut-speed = 20; acceleration = 1000; travel-speed = 500; "+oneWay, ""),
+			"stock = ply", "stock = ply; region r { width = 30; height = 20; engrave text \"Tern\" { cap = 8 } }", 1)
+	}
+	minutes := func(own, one, two string) float64 {
+		var d data
+		path := folder(t, map[string]string{"day.fore": own + "\njob day { make \"one.fore\"; make \"two.fore\" }\n", "one.fore": engraved(one), "two.fore": engraved(two)})
+		foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
+		return d.Minutes
+	}
+	both, single := minutes("", "", ""), minutes("", "one-way = yes", "one-way = yes")
+	if !(single > both+0.05) {
+		t.Fatalf("engraved one way it takes %v minutes, both ways %v", single, both)
+	}
+	for _, c := range []struct {
+		own, one, two string
+		want          float64
+	}{
+		{"laser bench { one-way = no }", "one-way = yes", "one-way = yes", both},
+		{"laser bench { one-way = no }", "one-way = yes", "one-way = no", both},
+		{"laser bench { one-way = yes }", "one-way = no", "", single},
+		{"", "one-way = yes", "", single},
+	} {
+		if got := minutes(c.own, c.one, c.two); got != c.want {
+			t.Errorf("%+v: %v minutes", c, got)
+		}
+	}
+	path := folder(t, map[string]string{"day.fore": "job day { make \"one.fore\"; make \"two.fore\" }\n", "one.fore": engraved("one-way = yes"), "two.fore": engraved("one-way = no")})
+	if told := wrong(t, path); !strings.Contains(told, "lasers that differ in one-way") {
+		t.Error(told)
+	}
+}
+
 // Designs that share no sheet have each its own speeds; what the job's file states of money
 // goes before what they do.
 func TestEachItsOwnSpeed(t *testing.T) {

@@ -54,9 +54,6 @@ func (s *shelf) settlePace(diags *diag.List, k *stock) {
 			}
 		}
 	}
-	for _, p := range k.paces {
-		k.pace.OneWay = k.pace.OneWay || p.OneWay
-	}
 	if a != nil {
 		diags.Errorf("job-laser", b.at, "%s are made for lasers that differ in %s, and their parts would lie on one sheet", both(a.from, b.from), spell.And(lines)).
 			Note(a.at, "%s is made here", a.from).
@@ -84,6 +81,7 @@ func paceLines() []paceLine {
 		lineOf("corner-speed", func(p *design.Pace) *maybe.Of[float64] { return &p.Corner }, sameNumber),
 		lineOf("engrave-distance", func(p *design.Pace) *maybe.Of[float64] { return &p.EngraveDistance }, sameNumber),
 		lineOf("run-out", func(p *design.Pace) *maybe.Of[float64] { return &p.RunOut }, sameNumber),
+		lineOf("one-way", func(p *design.Pace) *maybe.Of[bool] { return &p.OneWay }, func(a, b bool) bool { return a == b }),
 		lineOf("heat-spread", func(p *design.Pace) *maybe.Of[float64] { return &p.HeatSpread }, sameNumber),
 	}
 }

@@ -97,27 +97,41 @@ func (q *Problem) decide(b *block, found [][]float64) {
 // allowedOnes are the solutions of a block with which no limit and no sign rule
 // is broken that speaks of nothing but known dimensions and what the block
 // decides. If none is allowed it is the first, so that the limit is told that
-// can't hold.
+// can't hold. Of benches what is below 0 is told later on, so that it is only passed over
+// where another is allowed.
 func (q *Problem) allowedOnes(b *block, found [][]float64) [][]float64 {
-	var kept [][]float64
+	var kept, above [][]float64
 	for _, z := range found {
 		if q.allows(b, z) {
 			kept = append(kept, z)
+			if q.signs || !q.below0(b, z) {
+				above = append(above, z)
+			}
 		}
 	}
-	if len(kept) == 0 {
+	switch {
+	case len(kept) == 0:
 		return found[:1]
+	case len(above) == 0:
+		return kept
 	}
-	return kept
+	return above
+}
+
+// below0 reports whether a solution of a block has a dimension below 0 that can't be.
+func (q *Problem) below0(b *block, z []float64) bool {
+	decided, back := q.suppose(b, z)
+	defer back()
+	return slices.ContainsFunc(decided, func(d decision) bool { return !q.Sys.Vars[d.v].Signed && d.f.Const < -plan.Tolerance })
 }
 
 func (q *Problem) allows(b *block, z []float64) bool {
+	if q.signs && q.below0(b, z) {
+		return false
+	}
 	decided, back := q.suppose(b, z)
 	defer back()
 	for _, d := range decided {
-		if q.signs && !q.Sys.Vars[d.v].Signed && d.f.Const < -plan.Tolerance {
-			return false
-		}
 		for _, r := range q.Limits.Of(int32(d.v)) {
 			miss := q.Sys.Relations[r].Residual(q.Value) // none where something isn't known
 			if q.Active[r] && (q.Sys.Relations[r].Sign == relation.GE && miss < -plan.Tolerance ||

@@ -28,7 +28,7 @@ panel pocket {
 		},
 		{
 			Code:  "tabs",
-			Means: "The index tabs of a set of dividers can't be made as they are stated: too many for their places, or something isn't said.",
+			Means: "The index tabs of a set of dividers can't be made as they are stated: too many for their places, on a board that bends or that a case lays, or something isn't said.",
 			Do:    "State how many there are or into how many places the edge is divided, and how far they stand out; one panel has one set.",
 			Example: `
 panel divider {
