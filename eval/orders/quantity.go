@@ -53,7 +53,7 @@ func (r *reader) quantityOf(record []string, meant map[string]bool) *quantity {
 	var found *quantity
 	for i, heading := range record {
 		name := plain(heading)
-		sure := MeansCopies(name)
+		sure := MeansCopies(name) && !isPieces(name)
 		if meant[name] || r.declared(name) || !sure && !mayMeanCopies(name) || found != nil && (found.sure || !sure) {
 			continue
 		}

@@ -134,7 +134,7 @@ func MeansCopies(heading string) bool {
 	case "pieces", "times", "number-of-items", "number-of-pieces":
 		return true
 	}
-	return slices.ContainsFunc(wordsOf(heading), isCopies)
+	return isPieces(strings.ToLower(heading)) || slices.ContainsFunc(wordsOf(heading), isCopies)
 }
 
 // SurelyCopies reports whether it can hardly mean anything else: tabs-qty may be of tabs.
@@ -154,12 +154,25 @@ func isCopies(word string) bool {
 	return false
 }
 
+// isPieces reports a word for pieces in another language, from memory. Of what a design doesn't declare
+// as a count it may be the name.
+func isPieces(word string) bool {
+	switch word {
+	case "stück", "stueck", "stk", "unidades", "pezzi", "pièces", "szt":
+		return true
+	}
+	return false
+}
+
 // mayMeanCopies reports whether a heading may say how often an order is made, if its
 // values look like it. From memory, no source.
 func mayMeanCopies(heading string) bool {
 	for _, word := range wordsOf(heading) {
 		switch word {
-		case "pcs", "units", "unit", "stück", "stk", "ordered", "amount", "count", "pieces", "times", "items", "auflage", "stueck", "unidades", "pezzi", "pièces", "szt":
+		case "pcs", "units", "unit", "ordered", "amount", "count", "pieces", "times", "items", "auflage":
+			return true
+		}
+		if isPieces(word) {
 			return true
 		}
 	}
