@@ -247,6 +247,30 @@ panel tag { width = `+word+`; height = 40; thick = 3
 	}
 }
 
+// An order that is cut from another wood, or that can't be cut any more, is touched.
+func TestDiffOfTheWoodOfOrders(t *testing.T) {
+	dir := t.TempDir()
+	write := func(folder, row string) string {
+		foretest.Must(t, os.MkdirAll(filepath.Join(dir, folder), 0o777))
+		foretest.Write(t, filepath.Join(dir, folder, "orders.csv"), "number,wood,side\n11,oak board,50\n"+row+"\n")
+		return foretest.Write(t, filepath.Join(dir, folder, "tag.fore"), `laser bench { bed = 400 by 300 }
+orders "orders.csv" { number = text; wood = text; side = length }
+stock ply { thick = 3; material = order.wood }
+panel tag { width = 90; height = order.side; stock = ply; quiet = too-large }
+stock sheet { thick = 3; size = 100 by 100 }
+panel lid { width = 90; height = order.side; stock = sheet }
+`)
+	}
+	before := write("a", "12,oak board,60")
+	for folder, row := range map[string]string{"b": "12,ash board,60", "c": "12,PVC sheet,60", "d": "12,oak board,120"} {
+		var out, errs bytes.Buffer
+		status := run(t.Context(), &terminal{stdout: &out, stderr: &errs}, []string{"diff", before, write(folder, row)})
+		if status != faulty || !strings.Contains(out.String(), "touched: 12\n") {
+			t.Errorf("%s: %d: %s%s", row, status, out.String(), errs.String())
+		}
+	}
+}
+
 // What nobody can cut is no difference, and what is in no shape is one: the kerf.
 func TestDiffOfAlmostNothing(t *testing.T) {
 	dir := t.TempDir()

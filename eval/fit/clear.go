@@ -180,6 +180,10 @@ func (a *analysis) deviations(p places, kerfWithin float64) [][]float64 {
 	return cov
 }
 
+// anotherWire is by how much of what was measured a wire is another one, not the same as it is
+// called (common practice, no source).
+const anotherWire = 0.1
+
 // missing says why there is no probability for a panel's row on r, in words that
 // follow "because"; empty if there is one.
 func missing(r *Row, p places, c outcome.CoveringRow) string {
@@ -190,6 +194,8 @@ func missing(r *Row, p places, c outcome.CoveringRow) string {
 		return "nothing decides " + p.open[0] + " of " + r.Name
 	case r.Wire == nil:
 		return "the thickness of the wire is not stated"
+	case c.Bound != "" && math.Abs(c.Wire-r.Wire.Pair) > anotherWire*r.Wire.Pair:
+		return "it is bound by " + c.Bound + ", not by the wire that was measured"
 	case !p.even && r.Gaps >= tooMany:
 		return "it has too many unequal gaps"
 	}

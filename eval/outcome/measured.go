@@ -72,6 +72,10 @@ type CoveringRow struct {
 	Ease maybe.Of[float64]
 	// KerfWithin is the half width within which the kerf is known.
 	KerfWithin maybe.Of[float64]
+	// Bound is the binding that it has of its own, Wire what goes through each hole of that along the row;
+	// "" where it has none whose wire is known.
+	Bound string
+	Wire  float64
 }
 
 // Measured lists the notebooks and stocks that were measured, each with its
@@ -164,6 +168,12 @@ func coveringRow(s *solution.Solution, m *model.Row) CoveringRow {
 		c.Ease = s.Maybe(&m.Thing, dim.Ease)
 	}
 	c.KerfWithin = above(s.Kerf(m.Panel.Stock).Within)
+	if b := m.Binding; b != nil && b != m.Covers.Binding {
+		if id, ok := b.Dim(dim.Wire); ok && s.Known(id) {
+			wire := relation.V(id)
+			c.Bound, c.Wire = b.Path, s.Eval(pairOf(s, b, wire).Or(wire))
+		}
+	}
 	return c
 }
 

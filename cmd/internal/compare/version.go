@@ -37,6 +37,7 @@ type part struct {
 	// What else of it no shape tells: how often it is cut, from what, how its grain runs.
 	copies      int
 	stock       string
+	material    string // that the stock says it is of
 	grain       word.Grain
 	kerf, thick maybe.Of[float64]
 	knife       bool
@@ -48,20 +49,21 @@ type part struct {
 func Take(ctx context.Context, session *driver.Session, path, name string) *Version {
 	v := &Version{Name: name, session: session, Result: session.Check(ctx, path)}
 	if v.Result.OK() {
-		v.parts = v.draw(v.Result.Solution.Design())
+		v.parts, _ = v.draw(v.Result.Solution.Design())
 	}
 	return v
 }
 
-// draw is the parts of a solved design, those of inner faces after the others.
-func (v *Version) draw(solved *design.Design) []part {
-	drawing, _ := v.session.Drawer().Draw(solved)
-	faces, _ := v.session.Drawer().Inside(solved)
-	all := partsOf(drawing, "")
+// draw is the parts of a solved design, those of inner faces after the others; ok is false if they
+// can't be cut.
+func (v *Version) draw(solved *design.Design) (all []part, ok bool) {
+	drawing, wrong := v.session.Drawer().Draw(solved)
+	faces, more := v.session.Drawer().Inside(solved)
+	all = partsOf(drawing, "")
 	for _, f := range faces {
 		all = append(all, partsOf(f.Drawing, " inside")...)
 	}
-	return all
+	return all, !wrong.HasErrors() && !more.HasErrors()
 }
 
 func partsOf(d *layout.Drawing, face string) (all []part) {
@@ -70,7 +72,7 @@ func partsOf(d *layout.Drawing, face string) (all []part) {
 		out := part{name: p.Name + face, at: p.Bounds.Min, size: geom.Box{Max: geom.Pt(p.Bounds.Width(), p.Bounds.Height())},
 			recesses: p.Recesses, copies: max(1, p.Copies), stock: p.Stock, grain: p.Grain, kerf: p.Want, thick: p.Thick}
 		if p.Of != nil {
-			out.thick, out.knife = p.Of.Thick, p.Of.Way.Knife.Yes
+			out.thick, out.knife, out.material = p.Of.Thick, p.Of.Way.Knife.Yes, p.Of.Material.AsName
 		}
 		out.held, out.bridge = p.Held()
 		for _, s := range p.Shapes {
@@ -140,7 +142,7 @@ func madeAlike(a, b []part) bool {
 	size := func(a, b maybe.Of[float64]) bool { return a.Present() == b.Present() && alike(a.Or(0), b.Or(0)) }
 	name := func(p part) string { return p.name }
 	same := maps.EqualFunc(by(name, a), by(name, b), func(p, q part) bool {
-		return p.copies == q.copies && p.stock == q.stock && p.grain == q.grain && size(p.kerf, q.kerf) && size(p.thick, q.thick) &&
+		return p.copies == q.copies && p.stock == q.stock && p.material == q.material && p.grain == q.grain && size(p.kerf, q.kerf) && size(p.thick, q.thick) &&
 			p.knife == q.knife && p.held == q.held && alike(p.bridge, q.bridge) &&
 			slices.EqualFunc(pictures(p.shapes), pictures(q.shapes), samePicture)
 	})
@@ -177,7 +179,7 @@ func (v *Version) order(ctx context.Context, row int) (parts []part, ok bool) {
 	if diags.HasErrors() || solution == nil || !solution.Sound {
 		return nil, false
 	}
-	return v.draw(solution.Design()), true
+	return v.draw(solution.Design())
 }
 
 // solution is that of a version that is sound.
