@@ -37,12 +37,36 @@ func underLining(n *Notes, d *design.Design, s *design.Case) {
 		}
 		for k := range d.Panels[i].Regions {
 			r := &d.Panels[i].Regions[k]
-			if r.Inside && len(r.Marks) > 0 && min(r.Head, r.Tail, r.Spine, r.Foredge) >= lining-geom.Tol {
+			if r.Inside && len(r.Marks) > 0 && farInside(&d.Panels[i], r, lining) {
 				n.Warn(s.Quiet, "under-covering", r.At, "%s lies on the inside of %s, which the lining of %s covers: nobody will see it", r.Name, part.Name, s.Name).
 					WithHelp("letter a label to be pasted on the lining, or leave the lining out%s", Silence("under-covering", "case"))
 			}
 		}
 	}
+}
+
+// farInside reports whether a region lies so far inside all edges of its panel, those of its corners too.
+func farInside(p *design.Panel, r *design.Region, margin float64) bool {
+	if min(r.Head, r.Tail, r.Spine, r.Foredge) < margin-geom.Tol {
+		return false
+	}
+	for i, near := range [4]geom.Point{{X: r.Spine, Y: r.Head}, {X: r.Foredge, Y: r.Head}, {X: r.Spine, Y: r.Tail}, {X: r.Foredge, Y: r.Tail}} {
+		c, inside := p.Corners[i], true
+		switch c.Form {
+		case word.Chamfer:
+			inside = (near.X+near.Y-c.Size)/math.Sqrt2 >= margin-geom.Tol
+		case word.Radius:
+			if from := geom.Pt(c.Size-near.X, c.Size-near.Y); min(from.X, from.Y) > 0 {
+				inside = c.Size-from.Norm() >= margin-geom.Tol
+			}
+		case word.Scoop:
+			inside = near.Norm()-c.Size >= margin-geom.Tol
+		}
+		if !inside {
+			return false
+		}
+	}
+	return true
 }
 
 // hidden warns of marks that a case's covering hides, of scoops that it can't follow,
