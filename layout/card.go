@@ -31,7 +31,9 @@ func Card(d *design.Design) (*Drawing, diag.List) {
 				continue
 			}
 			made = append(made, r)
-			dr.strip(dr.card(p, r.row, "card"))
+			strip := dr.card(p, r.row, "card")
+			dr.checkSize(strip.Name, "panel", strip.Bounds.Width(), strip.Bounds.Height(), nil, slices.Concat(dr.design.Laser.Quiet, p.Quiet), r.row.At)
+			dr.strip(strip)
 		}
 	}
 	if len(dr.drawing.Parts) == 0 && !dr.notes.HasErrors() {

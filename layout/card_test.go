@@ -245,3 +245,14 @@ func wantMarked(t *testing.T, text string, strip layout.Part, mirrored bool) {
 		t.Errorf("%s\nno notch near the corner of head and foredge: %s", text, outline)
 	}
 }
+
+// A strip that is larger than the bed can't be cut in one piece, and that is an error, as it is of a guide.
+func TestCardLargerThanTheBed(t *testing.T) {
+	const text = "laser l { bed = 100 by 100; QUIET }\npanel q { width = 90; height = 140; thick = 3; row r on spine { count = 3; pitch = 20; hole = round 4; inset = 4 } }"
+	for quiet, want := range map[string]bool{"": true, "quiet = too-large": false} {
+		_, diags := layout.Card(mustSolve(t, strings.Replace(text, "QUIET", quiet, 1)))
+		if got := strings.Contains(diagtest.Text(diags), "q.r, 16 mm by 140 mm, is larger than the laser's bed"); got != want {
+			t.Errorf("%q: told %s", quiet, diagtest.Text(diags))
+		}
+	}
+}

@@ -184,7 +184,7 @@ func turnsOf(all []fit.Turn) []turnJSON {
 			limit := map[wire.Limit]string{wire.Closing: "closing", wire.Turning: "turning", wire.Opening: "opening"}[a.Limit]
 			j.Limit = &limit
 			j.LeastAlong, j.LeastAcross = number(a.Along), number(a.Across)
-			j.LargestInset, j.LargestBoard, j.LargestLeaves = number(a.LargestInset), number(a.LargestBoard), number(t.LargestLeaves)
+			j.LargestInset, j.LargestBoard, j.LargestLeaves = number(t.BoundRow.LargestInset()), number(a.LargestBoard), number(t.LargestLeaves)
 			j.LeastRing = number(a.LeastInside)
 			if t.Form == word.Coil {
 				j.Lead, j.Step = number(a.Lead), number(a.Step)
