@@ -312,19 +312,25 @@ func (dr *draft) copies(s *design.Case) int {
 // covering that are turned in: all of it but a margin, along its outer corners too. It
 // is drawn as it is seen, from inside.
 func (dr *draft) lining(s *design.Case, margin float64) {
-	w, h := s.Width-2*margin, s.Height-2*margin
-	if !(min(w, h) > smallest) {
+	nothingLeft := func() {
 		dr.notes.Errorf("nothing-left", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
 			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = %s", unit.Example(2, dr.design.Unit))
+	}
+	if !(min(s.Width, s.Height)-2*margin > smallest) {
+		nothingLeft()
 		return
 	}
 	left, right := dr.cornersAt(s, 0), dr.cornersAt(s, len(s.Parts)-1)
-	fig, err := geom.Board(w, h, [4]geom.Corner{cornerInside(right[geom.UpperRight], margin), cornerInside(left[geom.UpperLeft], margin),
-		cornerInside(left[geom.LowerLeft], margin), cornerInside(right[geom.LowerRight], margin)})
-	if err != nil { // which is told of the board
-		fig = geom.Rect{W: w, H: h}
+	edge, err := geom.Board(s.Width, s.Height, [4]geom.Corner{right[geom.UpperRight], left[geom.UpperLeft], left[geom.LowerLeft], right[geom.LowerRight]})
+	if err != nil {
+		return // of the board it is an error
 	}
-	dr.place(dr.sheetPart(s, s.Name+".lining", fig, s.LiningStock))
+	fig, err := kerf.Offset(edge, -margin)
+	if err != nil {
+		nothingLeft()
+		return
+	}
+	dr.place(dr.sheetPart(s, s.Name+".lining", fig.Move(geom.Pt(0, 0).Sub(fig.Bounds().Min)), s.LiningStock))
 }
 
 // cornersAt are the corners of the i-th thing that a case lays, square ones of a gap.
@@ -333,21 +339,6 @@ func (dr *draft) cornersAt(s *design.Case, i int) (square [4]geom.Corner) {
 		return cornersOf(&dr.design.Panels[panel])
 	}
 	return square
-}
-
-// cornerInside is a corner of what lies inside a board, so far from its edges, and nowhere nearer to
-// one of its corners.
-func cornerInside(c geom.Corner, margin float64) geom.Corner {
-	switch c.Kind {
-	case geom.Round:
-		c.Size -= margin
-	case geom.Chamfer:
-		c.Size -= margin * (2 - sqrt2)
-	case geom.Scoop: // about its own corner, past the ends of the arc about the board's
-		c.Size = math.Sqrt(max(0, c.Size*(c.Size+2*margin))) - margin
-	}
-	c.Size = max(0, c.Size)
-	return c
 }
 
 // covering is the piece that wraps round a case, its corners cut off at a
