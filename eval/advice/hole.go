@@ -8,6 +8,7 @@ import (
 	"foredge/eval/outcome"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -17,12 +18,15 @@ import (
 // source).
 const tightHole = 0.05
 
-// tightHoles warns of rows whose ease cuts the holes smaller than those measured.
+// looseHole is from where on in mm an ease is hardly meant: 0.2 to 0.8 are usual (common practice, no source).
+const looseHole = 1.5
+
+// oddHoles warns of rows whose ease cuts the holes smaller than those measured, or far larger.
 // A hole that the panel states itself is cut as stated.
-func (a *adviser) tightHoles() {
+func (a *adviser) oddHoles() {
 	for _, n := range a.Things {
 		row, ok := n.(*model.Row)
-		if !ok || row.Panel == nil || !row.Panel.Built || row.Covers == nil || row.Hole != nil || outcome.Quiet(a.Solution, row.Panel).Has("tight-hole") {
+		if !ok || row.Panel == nil || !row.Panel.Built || row.Covers == nil || row.Hole != nil {
 			continue
 		}
 		id, has := row.Dim(dim.Ease)
@@ -30,7 +34,15 @@ func (a *adviser) tightHoles() {
 			continue
 		}
 		ease := a.Value(id)
-		if !(ease < -math.Max(tightHole, 2*a.Numbers.U[id])) {
+		code := diag.Code("tight-hole")
+		switch {
+		case ease < -math.Max(tightHole, 2*a.Numbers.U[id]):
+		case ease > looseHole+1e-6:
+			code = "loose-hole"
+		default:
+			continue
+		}
+		if outcome.Quiet(a.Solution, row.Panel).Has(code) {
 			continue
 		}
 		at := row.Panel.At
@@ -41,7 +53,12 @@ func (a *adviser) tightHoles() {
 		if of, ok := row.Panel.Dim(dim.Ease); ok {
 			at = a.statedAt(of, at)
 		}
-		a.diags.Warnf("tight-hole", at, "the holes of %s are cut %s smaller than those measured: its ease comes to %s", row.Path,
+		if code == "loose-hole" {
+			a.diags.Warnf(code, at, "the holes of %s are cut %s larger than those measured", row.Path, a.Format(ease, unit.Length, at)).
+				WithHelp("an ease of 0.2 to 0.8 mm is usual (common practice, no source): check its unit and its decimal point; quiet = loose-hole in the panel silences this")
+			continue
+		}
+		a.diags.Warnf(code, at, "the holes of %s are cut %s smaller than those measured: its ease comes to %s", row.Path,
 			a.Format(-ease, unit.Length, at), a.Format(ease, unit.Length, at)).
 			WithHelp("an ease opens a hole, so it is above 0: check what gives it; if the holes are to be smaller, say so: quiet = tight-hole in the panel")
 	}
@@ -53,4 +70,48 @@ func (a *adviser) statedAt(id relation.VarID, otherwise source.Span) source.Span
 		return a.System.Relations[c.Index].At
 	}
 	return otherwise
+}
+
+// idleEases warns of panels that state an ease themselves while all their rows on a notebook's state their own
+// holes, which are cut as stated.
+func (a *adviser) idleEases() {
+	open := map[*model.Panel]bool{} // some row of it is opened
+	stated := map[*model.Panel]*model.Row{}
+	for _, n := range a.Things {
+		row, ok := n.(*model.Row)
+		switch {
+		case !ok || row.Panel == nil || !row.Panel.Built || row.Covers == nil:
+		case row.Hole == nil || row.Neck == nil && row.Covers.Neck != nil:
+			open[row.Panel] = true
+		case stated[row.Panel] == nil:
+			stated[row.Panel] = row
+		}
+	}
+	for i := range a.System.Relations {
+		r := &a.System.Relations[i]
+		ease, ok := r.Subject()
+		panel, isPanel := a.Owners[ease].(*model.Panel)
+		if !ok || !isPanel || r.Role != relation.Stated || r.Sign != relation.EQ || r.Inherited != "" || !panel.Is(ease, dim.Ease) ||
+			stated[panel] == nil || open[panel] || a.spokenOf(ease, i) {
+			continue
+		}
+		a.diags.Warnf("idle-ease", r.At, "this ease does nothing: the holes of %s are stated", stated[panel].Path).
+			WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+	}
+}
+
+// spokenOf reports whether another line than a relation, by its place, speaks of a dimension.
+func (a *adviser) spokenOf(id relation.VarID, but int) bool {
+	is := func(v relation.VarID) bool { return v == id }
+	for i := range a.System.Relations {
+		if r := &a.System.Relations[i]; i != but && r.Role != relation.Held && (r.Left.Mentions(is) || r.Right.Mentions(is)) {
+			return true
+		}
+	}
+	for i := range a.System.Wishes {
+		if w := &a.System.Wishes[i]; w.Left.Mentions(is) || w.Right.Mentions(is) {
+			return true
+		}
+	}
+	return false
 }

@@ -213,12 +213,24 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 				WithHelp("write it as text: text(%s)", v.At.Short())
 			ok = false
 		}
-		if _, alone := bare(e).(*ast.String); !alone {
+		if _, alone := bare(e).(*ast.String); alone {
+			m.quotedName(v)
+		} else {
 			v.Text = strings.Trim(v.Text, "\n") // the line of a part that is empty
 		}
 		texts[i], good = model.MemberText{Text: v.Text, At: e.Span()}, good && ok
 	}
 	return texts, good
+}
+
+// quotedName warns of a text in quotes that is the name of a column of the orders.
+func (m *markReader) quotedName(v expr.Value) {
+	name, ok := strings.CutPrefix(strings.TrimSpace(v.Text), "order.")
+	if !ok || m.Orders == nil || m.Orders.Column(name) < 0 {
+		return
+	}
+	m.Diags.Warnf("quoted-name", v.At, "these words are lettered as they stand, %s, and not what an order says", strings.TrimSpace(v.Text)).
+		WithHelp("take the quotes away, as in %s text order.%s", m.verb, name)
 }
 
 // bare is an expression without brackets round all of it.

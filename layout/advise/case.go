@@ -22,6 +22,16 @@ const (
 	leastMitre = math.Sqrt2 / 2
 )
 
+// wideJoint is from where on in mm a joint beside a spine strip is hardly meant, of boards up to
+// a part of that thick (common practice, no source).
+const (
+	wideJoint = 20
+	wideFor   = 5
+)
+
+// wideTurnIn is from where on in mm a turn-in is hardly meant (common practice, no source: 15 to 20 are usual).
+const wideTurnIn = 40
+
 // leastLap is how far a covering should reach over the inside of a board, in mm:
 // turn-ins are 15 to 20 mm wide, and less than that lap hardly holds (common
 // practice, no source).
@@ -35,8 +45,11 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	joints(n, d, s)
 	ends(n, s)
 	bare(n, s)
+	gaps(n, s)
 	copies(n, d, s)
-	foredges(n, d, s)
+	if !foredges(n, d, s) {
+		innerCorners(n, d, s)
+	}
 	turnIns(n, d, s, mitre)
 	hidden(n, d, s)
 	if b, ok := s.Bound.Get(); ok {
@@ -66,6 +79,39 @@ func ends(n *Notes, s *design.Case) {
 		}
 		if last == 0 {
 			return
+		}
+	}
+}
+
+// gaps warns of two gaps side by side: a board is likely to have been left out between them.
+func gaps(n *Notes, s *design.Case) {
+	for i := range len(s.Parts) - 1 {
+		if one, other := s.Parts[i], s.Parts[i+1]; !one.Panel.Present() && !one.Height.Present() && !other.Panel.Present() && !other.Height.Present() {
+			n.Warn(s.Quiet, "two-gaps", other.At, "%s and %s of %s lie side by side, with no board between them", one.Name, other.Name, s.Name).
+				WithHelp("lay the board that is missing there, as in lay = back, joint, spine-strip, joint, front, or state one wider gap%s", Silence("two-gaps", "case"))
+			return
+		}
+	}
+}
+
+// innerCorners warns of corners that are cut where a board lies at a joint: they leave holes in the case.
+func innerCorners(n *Notes, d *design.Design, s *design.Case) {
+	for i, part := range s.Parts {
+		panel, ok := part.Panel.Get()
+		if !ok {
+			continue
+		}
+		p := &d.Panels[panel]
+		for k, which := range word.Corners() {
+			c := p.Corners[k]
+			atSpine := which == word.HeadSpine || which == word.TailSpine
+			outer := i == 0 && atSpine != p.Mirrored || i == len(s.Parts)-1 && atSpine == p.Mirrored // the spine lies left, of what is mirrored right
+			if c.Form == word.Square || c.Size <= geom.Tol || outer {
+				continue
+			}
+			n.Warn(s.Quiet, "inner-corner", c.At, "the corner %s of %s is cut, and lies inside %s, where the board would be missing", which, part.Name, s.Name).
+				WithHelp("cut the outer corners alone, as in corner head-foredge = radius %s%s", n.Length(c.Size), Silence("inner-corner", "case"))
+			break
 		}
 	}
 }
@@ -136,6 +182,9 @@ func joints(n *Notes, d *design.Design, s *design.Case) {
 				n.Warn(s.Quiet, "tight-joint", first.Of, "%s %s wide, too narrow for a case of boards of %s to open freely", between, n.Length(j.width), n.Length(thick)).
 					WithHelp("a case's joint is one and a half times as deep as its board is thick, %s (an article on joints in a binders' journal of 2003), more for thick boards and coarse cloth%s",
 						n.Length(caseJoint*thick), Silence("tight-joint", "case"))
+			} else if j.width > max(wideJoint, wideFor*thick) {
+				n.Warn(s.Quiet, "wide-joint", first.Of, "%s %s wide, which is much for a joint beside a spine strip", between, n.Length(j.width)).
+					WithHelp("6 to 10 mm are usual (common practice, no source): check it%s", Silence("wide-joint", "case"))
 			}
 			continue
 		}
@@ -191,11 +240,11 @@ func strip(d *design.Design, s *design.Case, i int) bool {
 // foredges warns of a case whose boards lie with their foredges at the joint: as it
 // is seen from outside, the back lies at the left, its spine at the right. Of a board
 // that hangs on a strip with holes along its spine those lie at the other side.
-func foredges(n *Notes, d *design.Design, s *design.Case) {
+func foredges(n *Notes, d *design.Design, s *design.Case) (told bool) {
 	left, ok := s.Parts[0].Panel.Get()
 	right, isPanel := s.Parts[len(s.Parts)-1].Panel.Get()
 	if !ok || !isPanel || left == right {
-		return
+		return false
 	}
 	one, other := &d.Panels[left], &d.Panels[right]
 	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
@@ -208,17 +257,21 @@ func foredges(n *Notes, d *design.Design, s *design.Case) {
 		if alongSpine(inside) && !alongSpine(outside) {
 			n.Warn(s.Quiet, "foredge-joint", first.At, "%s lies with its foredge at the joint, and the holes of %s lie at it too", board.Name, strip.Name).
 				WithHelp("lay lists what is seen from outside, from left to right, so turn it round, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
-		} else if cutAtForedge(outside) {
+			return true
+		}
+		if cutAtForedge(outside) {
 			n.Warn(s.Quiet, "foredge-joint", first.At, "%s lies with its foredge, whose corners are cut, at the joint", board.Name).
 				WithHelp("let it be the mirror of the other, as in panel %s mirrors %s%s", board.Name, strip.Name, Silence("foredge-joint", "case"))
+			return true
 		}
-		return
+		return false
 	}
 	if one.Mirrored {
-		return
+		return false
 	}
 	n.Warn(s.Quiet, "foredge-joint", first.At, "%s and %s lie with their foredges at the joint", first.Name, last.Name).
 		WithHelp("lay lists what is seen from outside, from left to right: the mirrored board comes first, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+	return true
 }
 
 // cutAtForedge reports whether corners are cut at a panel's foredge, and none at its spine.
@@ -263,6 +316,10 @@ func turnIns(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]
 		n.Warn(s.Quiet, "short-turn-in", s.At, "the covering of %s turns in by %s: round the edge of a board of %s that leaves %s to hold on the inside", s.Name,
 			n.Length(turnIn), n.Length(thick), n.Length(max(0, turnIn-thick))).
 			WithHelp("make turn-in %s or more; 15 to 20 mm are usual (common practice, no source)%s", n.Length(thick+leastLap), Silence("short-turn-in", "case"))
+	}
+	if turnIn > wideTurnIn {
+		n.Warn(s.Quiet, "wide-turn-in", s.At, "the covering of %s turns in by %s, far onto the inside of the boards", s.Name, n.Length(turnIn)).
+			WithHelp("15 to 20 mm are usual (common practice, no source): check it%s", Silence("wide-turn-in", "case"))
 	}
 	off, ok := mitre.Get()
 	if ok && off >= turnIn*math.Sqrt2-geom.Tol {

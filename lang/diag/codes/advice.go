@@ -40,6 +40,70 @@ panel front {
 `,
 		},
 		{
+			Code: "two-gaps", As: warning(), Quiet: true, Of: "case",
+			Means: "Two gaps of a case lie side by side, as where the board between them was left out.",
+			Do:    "Lay the board that is missing, or state one wider gap.",
+			Example: `
+panel front { thick = 3; width = 120; height = 180 }
+panel back mirrors front
+panel strip { thick = 3; width = 20; height = 180 }
+gap joint { width = 7 }
+case cover { lay = back, joint, joint, front }
+`,
+		},
+		{
+			Code: "inner-corner", As: warning(), Quiet: true, Of: "case",
+			Means: "A corner is cut where a board lies inside its case, at a joint.",
+			Do:    "Cut the corners at the outer edges of the case alone.",
+			Example: `
+panel front { thick = 3; width = 120; height = 180; corners = radius 6 }
+panel back mirrors front
+panel strip { thick = 3; width = 20; height = 180 }
+gap joint { width = 7 }
+case cover { lay = back, joint, strip, joint, front }
+`,
+		},
+		{
+			Code: "wide-joint", As: warning(), Quiet: true, Of: "case",
+			Means: "A joint beside a spine strip is wider than 20 mm, and than five times as wide as its boards are thick.",
+			Do:    "Check the width of the gap: 6 to 10 mm are usual.",
+			From:  "common practice, no source",
+			Example: `
+panel front { thick = 3; width = 120; height = 180 }
+panel back mirrors front
+panel strip { thick = 3; width = 20; height = 180 }
+gap joint { width = 7 }
+gap wide { width = 70 }
+case cover { lay = back, wide, strip, joint, front }
+`,
+		},
+		{
+			Code: "wide-turn-in", As: warning(), Quiet: true, Of: "case",
+			Means: "A covering is turned in by more than 40 mm.",
+			Do:    "Check the turn-in: 15 to 20 mm are usual.",
+			From:  "common practice, no source",
+			Example: `
+panel front { thick = 3; width = 120; height = 180 }
+panel back mirrors front
+panel strip { thick = 3; width = 20; height = 180 }
+gap joint { width = 7 }
+case cover { lay = back, joint, strip, joint, front; turn-in = 160 }
+`,
+		},
+		{
+			Code: "loose-hole", As: warning(), Quiet: true,
+			Means: "The ease of a row is above 1.5 mm, so its holes are cut far larger than measured.",
+			Do:    "Check its unit and its decimal point: 0.2 to 0.8 mm are usual.",
+			From:  "common practice, no source",
+			Example: `
+notebook log {
+  accuracy = 0.05; width = 105; height = 190
+  row wire on spine { count = 15; pitch = 12; first = 8; hole = round 4; inset = 8 }
+}
+panel front covers log { ease = 3 }
+`,
+		},
+		{
 			Code: "bare-case", As: warning(), Quiet: true, Of: "case",
 			Means: "A case says what its covering or its lining is cut from, and no turn-in or lining that there is one, so none is cut.",
 			Do:    "State how far the covering is turned in, as in turn-in = 15, or how far inside the edges the lining lies, as in lining = 2.",
