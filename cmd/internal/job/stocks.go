@@ -211,12 +211,16 @@ func (s *shelf) meant(own *design.Stock) (names []string) {
 				return exact
 			}
 		}
+		some := len(exact) > 0
 		for _, name := range s.order {
-			if k := s.of[name]; k.said != nil && k.said.Plain == called && speaksOf(own, k.said, k.thick) {
-				names = append(names, name)
+			if k := s.of[name]; k.said != nil && k.said.Plain == called {
+				some = true
+				if speaksOf(own, k.said, k.thick) {
+					names = append(names, name)
+				}
 			}
 		}
-		if len(names) > 0 {
+		if some {
 			break
 		}
 	}
@@ -381,12 +385,12 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	}
 	if a, b, differ := differing(own.Thick, k.thick); differ {
 		by := k.whose("thick")
-		diags.Errorf("job-stock", own.At, "%s is %s thick here and %s in %s", own.Name, unit.FormatLength(a, s.own.Unit), unit.FormatLength(b, s.own.Unit), by.from).
+		diags.Errorf("job-stock", own.At, "%s is %s thick here and %s in %s", own.Declared, unit.FormatLength(a, s.own.Unit), unit.FormatLength(b, s.own.Unit), by.from).
 			Note(by.at, "%s is made here", by.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
 	if a, b := own.Material.AsName, k.said.Material.AsName; a != "" && b != "" && a != b {
 		by := k.whose("material")
-		diags.Errorf("job-stock", own.At, "%s is of %s here and of %s in %s", own.Name, own.Material.Name, k.said.Material.Name, by.from).
+		diags.Errorf("job-stock", own.At, "%s is of %s here and of %s in %s", own.Declared, own.Material.Name, k.said.Material.Name, by.from).
 			Note(by.at, "%s is made here", by.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
 	s.asTaken(diags, own, k.taken)

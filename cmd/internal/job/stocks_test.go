@@ -575,6 +575,8 @@ func TestWoodOfAJob(t *testing.T) {
 		{"stock ply { quantity = 0; offcuts = 290 by 180, 280 by 165 }", `job one { make "a.fore" }; job day { make "c.fore" }`, ""},
 		{"stock ply { quantity = 1 }; stock held like ply", `job day { make "a.fore"; make "d.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"}, // which only the job's file says
 		{"stock ply { quantity = 2 }; stock held like ply", `job day { make "a.fore"; make "d.fore" }`, ""},
+		// What a stock of the file that is like another says is of the designs' stock of its own name, not of the other's.
+		{"stock ply { thick = 3; quantity = 9 }; stock held like ply", `job day { make "a.fore"; make "e.fore" }`, "held is 3 mm thick here and 5 mm in e"},
 		{"stock own { quantity = 0 }; stock held like own", `job day { make "d.fore" }`, "0 sheets of held are too few: 1 part is left over"},
 		{"stock own { material = \"PVC\" }; stock held like own", `job day { make "d.fore" }`, "never-cut"},
 		{"stock ply { quantity = 1 }; stock held { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, ""},

@@ -94,7 +94,7 @@ func (s *shelf) oneKerf(diags *diag.List, name string, k *stock) {
 func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
 	for _, t := range by {
 		if a, ok := own.Kerf.Get(); ok && math.Abs(a-t.kerf.Or(math.Inf(1))) > geom.Tol {
-			diags.Errorf("job-stock", own.At, "the kerf of %s is %s here, and %s is drawn %s", own.Name, unit.FormatLength(a, s.own.Unit), t.from, s.drawn(t)).
+			diags.Errorf("job-stock", own.At, "the kerf of %s is %s here, and %s is drawn %s", own.Declared, unit.FormatLength(a, s.own.Unit), t.from, s.drawn(t)).
 				Note(t.at, "%s is made here", t.from).WithHelp("parts are cut by the kerf of their own design: state it once, in a file that the designs use")
 			return
 		}
@@ -103,12 +103,12 @@ func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
 			if t.grain != 0 {
 				runs = "along its " + t.grain.String()
 			}
-			diags.Errorf("job-stock", own.At, "the grain of %s runs along its %s here, and in %s %s", own.Name, own.Grain, t.from, runs).
+			diags.Errorf("job-stock", own.At, "the grain of %s runs along its %s here, and in %s %s", own.Declared, own.Grain, t.from, runs).
 				Note(t.at, "%s is made here", t.from).WithHelp("parts lie by the grain of their own design: state it once, in a file that the designs use")
 			return
 		}
 		if own.Greys != nil && t.greys != "" && fmt.Sprint(own.Greys) != t.greys {
-			diags.Errorf("job-stock", own.At, "the greys of %s here aren't those by which the pictures of %s are engraved", own.Name, t.from).
+			diags.Errorf("job-stock", own.At, "the greys of %s here aren't those by which the pictures of %s are engraved", own.Declared, t.from).
 				Note(t.at, "%s is made here", t.from).WithHelp("pictures are engraved by the greys of their own design: state them once, in a file that the designs use")
 			return
 		}
