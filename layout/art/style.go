@@ -17,7 +17,7 @@ func properties() []string {
 		"transform-origin", "stop-color", "stop-opacity", "mix-blend-mode",
 		"font", "font-family", "font-size", "font-weight", "font-style", "text-anchor", "letter-spacing", "word-spacing", "text-decoration",
 		"writing-mode", "baseline-shift", "dominant-baseline", "alignment-baseline", "text-transform", "white-space", "direction", "unicode-bidi",
-		"font-variant", "font-stretch", "font-size-adjust", "inline-size", "shape-inside"}
+		"kerning", "glyph-orientation-horizontal", "font-variant", "font-stretch", "font-size-adjust", "inline-size", "shape-inside"}
 }
 
 // A cascaded is what an element sets, as it is written.

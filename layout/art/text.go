@@ -115,7 +115,7 @@ func plainText() map[string]string {
 		"dominant-baseline": "auto alphabetic", "alignment-baseline": "auto alphabetic baseline", "text-transform": "none", "direction": "ltr",
 		"unicode-bidi": "normal", "font-variant": normal, "font-variant-caps": normal, "font-variant-ligatures": "normal common-ligatures",
 		"font-variant-position": normal, "font-variant-numeric": normal, "font-variant-east-asian": normal, "font-variant-alternates": normal,
-		"font-feature-settings": normal, "font-variation-settings": normal, "font-kerning": "auto normal",
+		"font-feature-settings": normal, "font-variation-settings": normal, "font-kerning": "auto normal", "kerning": "auto", "glyph-orientation-horizontal": "auto 0 0deg",
 		"font-stretch": "normal 100%", "font-width": "normal 100%", "font-size-adjust": "none"}
 }
 
