@@ -183,6 +183,7 @@ func (c *compiler) compile() {
 	c.idleNames()
 	c.letsLack()
 	c.idleLets()
+	c.unlikeTexts()
 	c.shadowedLets()
 	c.idleGaps()
 	c.tellUnpromised()

@@ -153,6 +153,16 @@ case cover { lay = back, joint, front }
 `,
 		},
 		{
+			Code: "unlike-text", As: warning(),
+			Means: "A text that is named is none of those which conditions compare it with, but nearly one of them, so what hangs on it is left out.",
+			Do:    "Write the same word in both places, capitals too.",
+			Example: `
+let kind = "diray"
+laser bench { kerf = 0.2; quiet = caution }
+panel front { width = 100; height = 60; thick = 3; cutout peep when kind = "diary" { shape = round 20 } }
+`,
+		},
+		{
 			Code: "idle-let", As: warning(),
 			Means: "A named value in a thing that is like another replaces nothing of it, and no line uses it.",
 			Do:    "Give it the name of what it is to replace, or take it out.",

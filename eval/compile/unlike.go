@@ -1,0 +1,81 @@
+package compile
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/spell"
+)
+
+// unlikeTexts warns of a text of the design's own that is none of those which it is compared with, but
+// nearly one of them: of a slip in either nothing else would tell, and what hangs on it is left out.
+func (c *compiler) unlikeTexts() {
+	if c.info.Broken {
+		return // what can't be read may ask for it
+	}
+	texts := map[string]string{}
+	for _, l := range c.info.Main.Lets {
+		if s, ok := bare(l.Stmt.Value).(*ast.String); ok && likeAWord(s.Value) {
+			texts[l.Name] = s.Value
+		}
+	}
+	if len(texts) == 0 {
+		return
+	}
+	asked := map[string][]*ast.String{}
+	look := func(own []*resolve.Let) func(ast.Node) bool {
+		return func(n ast.Node) bool {
+			b, ok := n.(*ast.Binary)
+			if !ok || b.Op != ast.Eq && b.Op != ast.Ne {
+				return true
+			}
+			for _, sides := range [2][2]ast.Expr{{b.L, b.R}, {b.R, b.L}} {
+				name, isName := bare(sides[0]).(*ast.Name)
+				text, isText := bare(sides[1]).(*ast.String)
+				if !isName || !isText || slices.ContainsFunc(own, func(l *resolve.Let) bool { return l.Name == name.Dotted() }) {
+					continue
+				}
+				if _, ours := texts[name.Dotted()]; ours {
+					asked[name.Dotted()] = append(asked[name.Dotted()], text)
+				}
+			}
+			return true
+		}
+	}
+	for _, t := range slices.Concat(c.info.Main.Things, c.info.Idle) {
+		if t.Decl != nil {
+			ast.Walk(t.Decl, look(t.Lets))
+		}
+	}
+	for _, l := range c.info.Main.Lines {
+		ast.Walk(l.Stmt, look(nil))
+	}
+	for _, l := range c.info.Main.Lets {
+		ast.Walk(l.Stmt, look(nil))
+	}
+	for _, l := range c.info.Main.Lets {
+		value := texts[l.Name]
+		var words []string
+		for _, text := range asked[l.Name] {
+			words = append(words, text.Value)
+		}
+		if slices.Contains(words, value) {
+			continue
+		}
+		near := spell.Nearest(value, words)
+		if near == "" || !likeAWord(near) {
+			continue
+		}
+		at := asked[l.Name][slices.Index(words, near)]
+		c.Diags.Warnf("unlike-text", at.Span(), "%s is %q, and nothing here asks for that", l.Name, value).
+			Note(l.Stmt.Name.At, "it is named here").WithHelp("did you mean %q in both?", near)
+	}
+}
+
+// likeAWord reports whether a text is a word in which a slip can be told from another word: A4 and A5 are two.
+func likeAWord(s string) bool {
+	return len(s) >= 4 && !strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && r != '-' && r != ' ' })
+}
