@@ -411,7 +411,7 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "Two boards of a case can't swing right round: their gap is narrower than twice the thicker one, or 1.5 times beside a spine strip, which has no holes and is at most half as wide as the widest board.",
+			Means: "Two boards of a case can't swing right round: their gap is narrower than twice the thicker one, or 1.5 times beside a spine strip, which lies between two joints, has no holes and is at most half as wide as the widest board.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `
