@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
 )
@@ -23,10 +24,29 @@ func (b *wanter) caseOf(s *design.Case) {
 	}
 	b.x += 10
 	b.covering(s, thick)
-	// A lining is all of the inside but a margin.
+	// A lining is all of the inside but a margin, at the outer corners too, as it is seen from there: at its
+	// left lies what the case lays last.
 	if margin := b.dim(s.Name + ".lining"); !math.IsNaN(margin) {
 		w, h := b.dim(s.Name+".width")-2*margin, b.dim(s.Name+".height")-2*margin
-		b.shapes["cut."+s.Name+".lining.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h, grow: b.kerfIn(s.LiningStock) / 2}
+		lining := wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h, grow: b.kerfIn(s.LiningStock) / 2}
+		for k, at := range [4]struct{ part, spine, foredge int }{{len(s.Parts) - 1, 0, 1}, {0, 0, 1}, {0, 2, 3}, {len(s.Parts) - 1, 2, 3}} {
+			i, isPanel := s.Parts[at.part].Panel.Get()
+			if !isPanel {
+				continue
+			}
+			p := &b.d.Panels[i]
+			c := p.Corners[at.foredge]
+			if (at.part == 0) != p.Mirrored { // of what lies at the left the spine is outside, unless it is mirrored
+				c = p.Corners[at.spine]
+			}
+			switch c.Form {
+			case word.Radius:
+				lining.round[k] = max(0, c.Size-margin)
+			case word.Chamfer: // x + y = size, moved inwards
+				lining.chamfer[k] = max(0, c.Size+margin*math.Sqrt2-2*margin)
+			}
+		}
+		b.shapes["cut."+s.Name+".lining.outline"] = lining
 		b.x += w + 10
 	}
 	for _, part := range s.Parts {
