@@ -129,7 +129,7 @@ func TestAdvice(t *testing.T) {
 		// far as the joint is wide.
 		{"overlap", inQuarter("overlap = 2"), inQuarter("overlap = 1.99"), "short-overlap the sides of cover lie only 1.99 mm over the cloth"},
 		{"spine's cloth", inQuarter("spine-reach = 4"), inQuarter("spine-reach = 3.99"), "narrow-cloth the spine's cloth of cover lies on only 6.99 mm of each board, less than the 7 mm of the joint"},
-		{"spine's cloth at two gaps", strings.Replace(inQuarter("spine-reach = 11"), "joint,", "joint, joint,", 1), strings.Replace(inQuarter("spine-reach = 10.99"), "joint,", "joint, joint,", 1),
+		{"spine's cloth at two gaps", strings.Replace(inQuarter("quiet = two-gaps; spine-reach = 11"), "joint,", "joint, joint,", 1), strings.Replace(inQuarter("quiet = two-gaps; spine-reach = 10.99"), "joint,", "joint, joint,", 1),
 			"narrow-cloth the spine's cloth of cover lies on only 13.99 mm of each board, less than the 14 mm of the joint"},
 		// Grain of board and cloth runs from head to tail: Brian Sawyer, "Build Cover
 		// Boards", 2006, and a bindery's "Mechanical Specifications", undated.
