@@ -213,10 +213,6 @@ func (dr *draft) caseOf(s *design.Case) {
 	for _, part := range s.Parts {
 		if i, ok := part.Panel.Get(); ok {
 			p := &dr.design.Panels[i]
-			if p.Tab != nil {
-				dr.notes.Errorf("tabs", part.At, "%s is laid in %s, so it can't be a divider with a tab", part.At.Short(), s.Name).
-					Note(p.Tab.At, "its tabs are here").WithHelp("leave out its tabs, or lay another panel")
-			}
 			dr.checkArched(p, s, part.At)
 			dr.add(dr.panel(p, geom.Pt(x, 0)))
 		}
@@ -320,7 +316,8 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 		nothingLeft()
 		return
 	}
-	left, right := dr.cornersAt(s, 0), dr.cornersAt(s, len(s.Parts)-1)
+	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
+	left, right := cornersOf(first.Corners, first.Mirrored), cornersOf(last.Corners, last.Mirrored)
 	edge, err := geom.Board(s.Width, s.Height, [4]geom.Corner{right[geom.UpperRight], left[geom.UpperLeft], left[geom.LowerLeft], right[geom.LowerRight]})
 	if err != nil {
 		return // of the board it is an error
@@ -331,14 +328,6 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 		return
 	}
 	dr.place(dr.sheetPart(s, s.Name+".lining", fig.Move(geom.Pt(0, 0).Sub(fig.Bounds().Min)), s.LiningStock))
-}
-
-// cornersAt are the corners of the i-th thing that a case lays, square ones of a gap.
-func (dr *draft) cornersAt(s *design.Case, i int) (square [4]geom.Corner) {
-	if panel, ok := s.Parts[i].Panel.Get(); ok {
-		return cornersOf(&dr.design.Panels[panel])
-	}
-	return square
 }
 
 // covering is the piece that wraps round a case, its corners cut off at a

@@ -130,7 +130,7 @@ func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 			WithHelp("check the lines that give its width and height")
 		return geom.Rect{Min: f.Origin}
 	}
-	corners := cornersOf(p)
+	corners := cornersOf(p.Corners, p.Mirrored)
 	if p.Tab != nil {
 		return dr.tabbed(p, f, corners).Move(f.Origin)
 	}
@@ -145,7 +145,7 @@ func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 	}
 	var tooBig geom.CornerError
 	if errors.As(err, &tooBig) {
-		order := cornerOrder(p)
+		order := cornerOrder(p.Mirrored)
 		c := p.Corners[order[tooBig.First]]
 		if second := p.Corners[order[tooBig.Second]]; second.Size > c.Size {
 			c = second
@@ -159,17 +159,17 @@ func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 
 // cornerOrder is where the corners of a panel stand in the order in which its outline runs,
 // from the upper left: ours are head-spine, head-foredge, tail-spine, tail-foredge.
-func cornerOrder(p *design.Panel) [4]int {
-	if p.Mirrored {
+func cornerOrder(mirrored bool) [4]int {
+	if mirrored {
 		return [4]int{1, 0, 2, 3}
 	}
 	return [4]int{0, 1, 3, 2}
 }
 
 // cornersOf are the corners of a panel in the order in which its outline runs.
-func cornersOf(p *design.Panel) (corners [4]geom.Corner) {
-	for i, k := range cornerOrder(p) {
-		c := p.Corners[k]
+func cornersOf(its [4]design.Corner, mirrored bool) (corners [4]geom.Corner) {
+	for i, k := range cornerOrder(mirrored) {
+		c := its[k]
 		corners[i].Size = c.Size
 		switch c.Form {
 		case word.Radius:

@@ -87,31 +87,33 @@ func (a *adviser) idleEases() {
 			stated[row.Panel] = row
 		}
 	}
+	if len(stated) == 0 {
+		return
+	}
+	lines := map[relation.VarID]int{} // how many lines speak of a dimension
+	count := func(id relation.VarID) bool {
+		lines[id]++
+		return false
+	}
+	for i := range a.System.Relations {
+		if r := &a.System.Relations[i]; r.Role != relation.Held {
+			r.Left.Mentions(count)
+			r.Right.Mentions(count)
+		}
+	}
+	for i := range a.System.Wishes {
+		a.System.Wishes[i].Left.Mentions(count)
+		a.System.Wishes[i].Right.Mentions(count)
+	}
 	for i := range a.System.Relations {
 		r := &a.System.Relations[i]
 		ease, ok := r.Subject()
 		panel, isPanel := a.Owners[ease].(*model.Panel)
 		if !ok || !isPanel || r.Role != relation.Stated || r.Sign != relation.EQ || r.Inherited != "" || !panel.Is(ease, dim.Ease) ||
-			stated[panel] == nil || open[panel] || a.spokenOf(ease, i) {
+			stated[panel] == nil || open[panel] || lines[ease] > 1 {
 			continue
 		}
 		a.diags.Warnf("idle-ease", r.At, "this ease does nothing: the holes of %s are stated", stated[panel].Path).
 			WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
 	}
-}
-
-// spokenOf reports whether another line than a relation, by its place, speaks of a dimension.
-func (a *adviser) spokenOf(id relation.VarID, but int) bool {
-	is := func(v relation.VarID) bool { return v == id }
-	for i := range a.System.Relations {
-		if r := &a.System.Relations[i]; i != but && r.Role != relation.Held && (r.Left.Mentions(is) || r.Right.Mentions(is)) {
-			return true
-		}
-	}
-	for i := range a.System.Wishes {
-		if w := &a.System.Wishes[i]; w.Left.Mentions(is) || w.Right.Mentions(is) {
-			return true
-		}
-	}
-	return false
 }

@@ -55,6 +55,16 @@ func (c *compiler) needPieces(d *draft, lines lineIndex) {
 	}
 }
 
+// noTabs reports panels of a case that are sets of dividers.
+func (c *compiler) noTabs(casing *model.Case) {
+	for _, laid := range casing.Lay {
+		if p, ok := laid.Part.(*model.Panel); ok && p.Tabs != nil {
+			c.Diags.Errorf("tabs", laid.At, "%s is laid in %s, so it can't be a divider with a tab", laid.At.Short(), casing.Name).
+				Note(p.Tabs.At, "its tabs are here").WithHelp("leave out its tabs, or lay another panel")
+		}
+	}
+}
+
 // mitreFactor is how far from a board's corner, in board thicknesses, the
 // covering is cut off at 45 degrees so that its turn-ins meet, where no line
 // says it: about 1.5 times the board, by two published bookbinding lessons; a

@@ -226,6 +226,7 @@ func (c *compiler) afterLines() {
 			c.stitch(d, n, index)
 		case *model.Case:
 			c.needPieces(d, index())
+			c.noTabs(n)
 		case *model.Panel:
 			c.bareRows(d, n)
 		case *model.Stock:

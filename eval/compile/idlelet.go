@@ -120,15 +120,24 @@ const mostModels = 64
 // things that have a named value of that name themselves.
 func (c *compiler) topNamesUsed() map[string]bool {
 	used := map[string]bool{}
+	c.walkOwn(func(n ast.Node, hidden map[string]bool) {
+		if name, ok := n.(*ast.Name); ok && !hidden[name.Parts[0].Name] {
+			used[name.Parts[0].Name] = true
+		}
+	})
+	return used
+}
+
+// walkOwn visits all nodes of the design's own file; hidden are the names that named values of the thing
+// in which one stands hide.
+func (c *compiler) walkOwn(visit func(n ast.Node, hidden map[string]bool)) {
 	note := func(own []*resolve.Let) func(ast.Node) bool {
-		hides := map[string]bool{}
+		hidden := map[string]bool{}
 		for _, l := range own {
-			hides[l.Name] = true
+			hidden[l.Name] = true
 		}
 		return func(n ast.Node) bool {
-			if name, ok := n.(*ast.Name); ok && !hides[name.Parts[0].Name] {
-				used[name.Parts[0].Name] = true
-			}
+			visit(n, hidden)
 			return true
 		}
 	}
@@ -143,7 +152,6 @@ func (c *compiler) topNamesUsed() map[string]bool {
 	for _, l := range c.info.Main.Lets {
 		ast.Walk(l.Stmt, note(nil))
 	}
-	return used
 }
 
 // around is what a thing stands in, where what it is like takes a named value from

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"unicode"
 
-	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/spell"
 )
@@ -26,36 +25,22 @@ func (c *compiler) unlikeTexts() {
 		return
 	}
 	asked := map[string][]*ast.String{}
-	look := func(own []*resolve.Let) func(ast.Node) bool {
-		return func(n ast.Node) bool {
-			b, ok := n.(*ast.Binary)
-			if !ok || b.Op != ast.Eq && b.Op != ast.Ne {
-				return true
-			}
-			for _, sides := range [2][2]ast.Expr{{b.L, b.R}, {b.R, b.L}} {
-				name, isName := bare(sides[0]).(*ast.Name)
-				text, isText := bare(sides[1]).(*ast.String)
-				if !isName || !isText || slices.ContainsFunc(own, func(l *resolve.Let) bool { return l.Name == name.Dotted() }) {
-					continue
-				}
-				if _, ours := texts[name.Dotted()]; ours {
-					asked[name.Dotted()] = append(asked[name.Dotted()], text)
-				}
-			}
-			return true
+	c.walkOwn(func(n ast.Node, hidden map[string]bool) {
+		b, ok := n.(*ast.Binary)
+		if !ok || b.Op != ast.Eq && b.Op != ast.Ne {
+			return
 		}
-	}
-	for _, t := range slices.Concat(c.info.Main.Things, c.info.Idle) {
-		if t.Decl != nil {
-			ast.Walk(t.Decl, look(t.Lets))
+		for _, sides := range [2][2]ast.Expr{{b.L, b.R}, {b.R, b.L}} {
+			name, isName := bare(sides[0]).(*ast.Name)
+			text, isText := bare(sides[1]).(*ast.String)
+			if !isName || !isText || hidden[name.Dotted()] {
+				continue
+			}
+			if _, ours := texts[name.Dotted()]; ours {
+				asked[name.Dotted()] = append(asked[name.Dotted()], text)
+			}
 		}
-	}
-	for _, l := range c.info.Main.Lines {
-		ast.Walk(l.Stmt, look(nil))
-	}
-	for _, l := range c.info.Main.Lets {
-		ast.Walk(l.Stmt, look(nil))
-	}
+	})
 	for _, l := range c.info.Main.Lets {
 		value := texts[l.Name]
 		var words []string

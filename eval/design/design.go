@@ -320,8 +320,12 @@ type CasePart struct {
 	Width float64
 	// Height is how high a panel is, whether this design cuts it or not; absent for a gap.
 	Height maybe.Of[float64]
-	At     source.Span // where lay names it
-	Of     source.Span // where it is declared
+	// Corners are those of a panel, in the order of [word.Corners], and Mirrored says that its spine is
+	// on the right, whether this design cuts it or not; all are square of a gap.
+	Corners  [4]Corner
+	Mirrored bool
+	At       source.Span // where lay names it
+	Of       source.Span // where it is declared
 }
 
 // A Stock is what panels are cut from.

@@ -76,8 +76,12 @@ func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) des
 		part := laid.Part.Base()
 		p, _ := laid.Part.(*model.Panel)
 		at, isPanel := index[p]
-		sp.Parts = append(sp.Parts, design.CasePart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
-			Height: heightOf(s, p), At: laid.At, Of: part.At})
+		out := design.CasePart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
+			Height: heightOf(s, p), At: laid.At, Of: part.At}
+		if p != nil {
+			out.Corners, out.Mirrored = corners(s, p), p.Mirrored
+		}
+		sp.Parts = append(sp.Parts, out)
 	}
 	return sp
 }
@@ -96,9 +100,7 @@ func panel(s *solution.Solution, m *model.Panel, on boards) design.Panel {
 		Height: s.Of(&m.Thing, dim.Height), Thick: s.Maybe(&m.Thing, dim.Thick), Copies: m.Copies.Or(1),
 		Stock: stock(s, m.Stock), InCase: m.Case != nil, Quiet: Quiet(s, m),
 		OverHead: over(word.Head), OverTail: over(word.Tail), OverSpine: over(word.Spine), OverForedge: over(word.Foredge)}
-	for i := range m.Corners {
-		p.Corners[i] = corner(s, m, &m.Corners[i])
-	}
+	p.Corners = corners(s, m)
 	if arch, ok := s.Stated(m.Arch).Get(); ok && arch != 0 {
 		p.Arch = &design.Arch{Rise: arch, At: m.ArchAt}
 	}
@@ -121,6 +123,13 @@ func panel(s *solution.Solution, m *model.Panel, on boards) design.Panel {
 		}
 	}
 	return p
+}
+
+func corners(s *solution.Solution, m *model.Panel) (all [4]design.Corner) {
+	for i := range m.Corners {
+		all[i] = corner(s, m, &m.Corners[i])
+	}
+	return all
 }
 
 func corner(s *solution.Solution, p *model.Panel, m *model.Corner) design.Corner {

@@ -74,7 +74,7 @@ case cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; cov
 notebook bare { width = 100 mm exact; height = 150 mm exact
   row sewing on spine { count = 3; pitch = 60 mm exact; first = 10 mm exact; inset = 5 mm exact; hole = round 2 mm exact; guide-stock = veneer } }
 panel left { width = 50 mm; height = 80 mm; stock = foil }
-panel right like left
+panel right mirrors left
 case in-half { lay = left, joint, right; bound = half; turn-in = 15 mm; spine-reach = 10 mm; corner-reach = 8 mm; overlap = 3 mm; spine-stock = foil }
 `
 

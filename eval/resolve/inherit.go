@@ -265,8 +265,10 @@ func (r *resolver) take(t *Thing, s inheritance) {
 	t.Lets = append(lets, t.Lets...)
 
 	// A thing that comes along with what it stands in keeps its condition, unless
-	// it states one anew. What a clause names is there or not for itself.
-	if s.src != s.origin && len(t.When) == 0 {
+	// it states one anew. What a clause names is there or not for itself, and so is a row that states
+	// its own edge, of a condition that comes from a notebook's row.
+	alone := s.src.follows && t.Edge != word.NoEdge && !t.laid
+	if s.src != s.origin && len(t.When) == 0 && !alone {
 		for _, c := range s.src.When {
 			t.When = append(t.When, Condition{c.Expr, s.rb.scope(c.Scope), c.words})
 		}

@@ -35,7 +35,6 @@ type Answer struct {
 
 	Along, Across float64 // the least sizes of the hole; +Inf if there are none
 
-	LargestInset float64 // for this board; NaN if there is none
 	LargestBoard float64 // in place of this one, hole and inset as they are; NaN if there is none
 	LargestTurns float64 // the thickest board for turning alone, whatever its hole; NaN if there is none
 	LeastInside  float64 // the least inside diameter with which this cover turns
@@ -70,7 +69,7 @@ func (c Case) LargestLeaves() float64 { return c.Wire.LargestLeaves(c.Book, c.In
 // through, and what the limits are.
 func Check(c Case) Answer {
 	w, b := c.Wire, c.Book
-	a := Answer{Stack: b.Stack(), Chord: w.Chord(b.Stack()), LargestInset: w.LargestInset(b),
+	a := Answer{Stack: b.Stack(), Chord: w.Chord(b.Stack()),
 		LargestBoard: w.LargestBoard(b, c.Inset, c.Hole), LargestTurns: w.LargestTurning(b, c.Inset),
 		Lead: w.Lead(), Step: w.Step(360)}
 	a.Along, a.Across = w.Least(c.Hole, b)

@@ -48,7 +48,7 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	gaps(n, s)
 	copies(n, d, s)
 	if !foredges(n, d, s) {
-		innerCorners(n, d, s)
+		innerCorners(n, s)
 	}
 	turnIns(n, d, s, mitre)
 	hidden(n, d, s)
@@ -95,17 +95,12 @@ func gaps(n *Notes, s *design.Case) {
 }
 
 // innerCorners warns of corners that are cut where a board lies at a joint: they leave holes in the case.
-func innerCorners(n *Notes, d *design.Design, s *design.Case) {
+func innerCorners(n *Notes, s *design.Case) {
 	for i, part := range s.Parts {
-		panel, ok := part.Panel.Get()
-		if !ok {
-			continue
-		}
-		p := &d.Panels[panel]
 		for k, which := range word.Corners() {
-			c := p.Corners[k]
+			c := part.Corners[k]
 			atSpine := which == word.HeadSpine || which == word.TailSpine
-			outer := i == 0 && atSpine != p.Mirrored || i == len(s.Parts)-1 && atSpine == p.Mirrored // the spine lies left, of what is mirrored right
+			outer := i == 0 && atSpine != part.Mirrored || i == len(s.Parts)-1 && atSpine == part.Mirrored // the spine lies left, of what is mirrored right
 			if c.Form == word.Square || c.Size <= geom.Tol || outer {
 				continue
 			}

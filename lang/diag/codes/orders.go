@@ -219,22 +219,6 @@ turn
 			Test:  "testdata/script/batch_notes.txtar",
 		},
 		{
-			Code: "quoted-name", As: warning(),
-			Means: "A text in quotes is the name of a column of the orders, so that name is lettered, and not what each order says.",
-			Do:    "Take the quotes away.",
-			Example: `
-orders "orders.csv" { name = text }
-laser bench { kerf = 0.2; quiet = caution }
-panel front {
-  width = 100; height = 60
-  region title { width = 80; height = 20; engrave text "order.name" { cap <= 8 } }
-}
--- orders.csv --
-name
-Ada
-`,
-		},
-		{
 			Code: "odd-text", As: warning(),
 			Means: "A text of an order holds what its customer can hardly have written: what another program has put there, blanks where none belong, characters that can't be seen, a word that means that there is nothing, letters read in a wrong encoding or lost.",
 			Do:    "Correct the cell, or let all texts be cleaned, by clean = yes in the braces of the orders.",

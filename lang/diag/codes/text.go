@@ -127,5 +127,21 @@ panel front {
 }
 `,
 		},
+		{
+			Code: "quoted-name", As: warning(),
+			Means: "A text in quotes is the name of a column of the orders, so that name is lettered, and not what each order says.",
+			Do:    "Take the quotes away.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text "order.name" { cap <= 8 } }
+}
+-- orders.csv --
+name
+Ada
+`,
+		},
 	}
 }
