@@ -54,11 +54,9 @@ func radians(angle relation.Expr) relation.Expr {
 }
 
 // latticeRunsThrough is where a lattice lies between head and tail if nothing
-// says so: in the middle if its height is decided, else from edge to edge, as
-// what is left uncut at its ends doesn't bend.
+// says so: from edge to edge, as what is left uncut at its ends doesn't bend. Where its
+// height is decided it is so as nearly as can be in the middle.
 func (c *compiler) latticeRunsThrough(d *draft) {
-	c.place(d, dim.Height, boxPhase, relation.Default{Left: d.V(dim.Head), Right: d.V(dim.Tail), Given: dimsOf(d, dim.Height),
-		Vars: dimsOf(d, dim.Head, dim.Tail), Why: "centred"})
 	for _, n := range []dim.Name{dim.Head, dim.Tail} {
 		c.place(d, dim.Height, boxPhase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), Why: "it runs from edge to edge"})
 	}

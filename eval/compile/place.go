@@ -7,6 +7,9 @@ import (
 	"foredge/eval/dim"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+
+	"gonum.org/v1/gonum/graph/simple"
+	"gonum.org/v1/gonum/graph/topo"
 )
 
 // A placing is a default that places a row or a box in its panel.
@@ -115,32 +118,50 @@ func (c *compiler) giveWay() {
 	}
 }
 
-// mutual are, of what things take as given, the dimensions of those that speak of them in
-// turn, but for insets.
+// mutual are, of what things take as given, the dimensions of those that wait for them in
+// turn, be it through others, but for insets.
 func (c *compiler) mutual(given followed) map[follower][]relation.VarID {
-	type pair struct{ of, by follower }
-	speaks := map[pair]bool{}
-	each := func(do func(by follower, v relation.VarID, of follower)) {
-		for t, ways := range given {
-			for w, vars := range ways {
-				for _, v := range vars {
-					row, isRow := c.Owners[v].(*model.Row)
-					if u := c.placedOf(c.Owners[v], given); u != nil && !(isRow && row.Is(v, dim.Inset)) {
-						for _, theirs := range c.ways(v) {
-							do(follower{t, way(w)}, v, follower{u, theirs})
-						}
-					}
+	ids := map[follower]int64{}
+	id := func(f follower) simple.Node {
+		if _, ok := ids[f]; !ok {
+			ids[f] = int64(len(ids))
+		}
+		return simple.Node(ids[f])
+	}
+	type wait struct {
+		by, of follower
+		given  relation.VarID
+	}
+	var waits []wait
+	waiting := simple.NewDirectedGraph()
+	for t, ways := range given {
+		for w, vars := range ways {
+			for _, v := range vars {
+				row, isRow := c.Owners[v].(*model.Row)
+				u := c.placedOf(c.Owners[v], given)
+				if u == nil || u == t || isRow && row.Is(v, dim.Inset) {
+					continue
+				}
+				for _, theirs := range c.ways(v) {
+					x := wait{follower{t, way(w)}, follower{u, theirs}, v}
+					waits = append(waits, x)
+					waiting.SetEdge(simple.Edge{F: id(x.by), T: id(x.of)})
 				}
 			}
 		}
 	}
-	each(func(by follower, _ relation.VarID, of follower) { speaks[pair{of, by}] = true })
-	out := map[follower][]relation.VarID{}
-	each(func(by follower, v relation.VarID, of follower) {
-		if speaks[pair{by, of}] {
-			out[by] = append(out[by], v)
+	ring := map[int64]int{} // of those that wait for one another
+	for i, found := range topo.TarjanSCC(waiting) {
+		for _, n := range found {
+			ring[n.ID()] = i
 		}
-	})
+	}
+	out := map[follower][]relation.VarID{}
+	for _, x := range waits {
+		if ring[ids[x.by]] == ring[ids[x.of]] {
+			out[x.by] = append(out[x.by], x.given)
+		}
+	}
 	return out
 }
 

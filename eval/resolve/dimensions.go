@@ -60,7 +60,7 @@ func (t *Thing) lacking() []dim.Name {
 		}
 		fallthrough
 	case kind.Pattern:
-		if t.listsGaps() {
+		if t.listsGaps() && !t.inStyle() { // a panel that is like the style may replace them
 			lacks = append(lacks, dim.Pitch, dim.Web)
 		}
 	case kind.Case:

@@ -36,6 +36,9 @@ func (t *teller) grown() {
 	for _, blamed := range []bool{true, false} {
 		for _, b := range boards {
 			b.size = free.Of(b.panel.Base(), b.along)
+			if math.IsNaN(b.size) && b.panel.Covers != nil { // as by a quotient of overhangs, which aren't both 0
+				b.size = free.Of(b.panel.Covers.Base(), b.along)
+			}
 			off := t.Of(b.panel.Base(), b.along) - b.size
 			if math.Abs(off) > 1e-4 && len(told) < mostGrown && (blamed || len(told) == 0) {
 				t.grownBy(free, b, off, blamed, told)

@@ -253,7 +253,7 @@ func (p *painter) lines(with paint, op int) *Error {
 			if len(path.Segments) == 0 {
 				continue
 			}
-			path.Closed = path.Closed && !thin(path) // what runs there and back holds nothing
+			path.Closed = path.Closed && !thin(path) && !retraced(path) // what runs there and back holds nothing
 			p.beyond(p.n, path.Bounds(), p.s.clips)
 			for _, line := range clipLine(path, p.s.clips, p.spent.work) {
 				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {

@@ -114,6 +114,40 @@ func thin(p geom.Path) bool {
 	return true
 }
 
+// retraced says whether a closed path leads somewhere, bent or not, and back by the same segments.
+func retraced(p geom.Path) bool {
+	const least = 1e-6
+	near := func(a, b geom.Point) bool { return a.Distance(b) <= least }
+	var there []geom.Piece
+	for piece := range p.Pieces() {
+		if piece.Kind != geom.LineTo || !near(piece.From, piece.End) {
+			there = append(there, piece)
+		}
+	}
+	if !near(p.End(), p.Start) {
+		there = append(there, geom.Piece{From: p.End(), Segment: geom.Segment{Kind: geom.LineTo, End: p.Start}})
+	}
+	n := len(there)
+	same := func(a, b geom.Piece) bool {
+		return a.Kind == b.Kind && near(a.From, b.From) && near(a.End, b.End) && a.Clockwise == b.Clockwise &&
+			near(a.Center, b.Center) && near(a.C1, b.C1) && near(a.C2, b.C2)
+	}
+	turns := func(at int) bool { // where it turns round every segment meets itself
+		for i := range n / 2 {
+			if !same(there[(at+n-1-i)%n].Reverse(), there[(at+i)%n]) {
+				return false
+			}
+		}
+		return true
+	}
+	for at := range n {
+		if n%2 == 0 && turns(at) {
+			return true
+		}
+	}
+	return false
+}
+
 // slack is how far in mm something may run over the edge of its page, as
 // rounding has it, and not be cut off there.
 const slack = 1e-5

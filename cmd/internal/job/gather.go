@@ -181,7 +181,7 @@ func (g *gathering) draw(o *solved, stocks []*design.Stock) {
 		return
 	}
 	g.stocks.add(g.diags(), &solved.Laser, stocks, kerfed, g.name, g.at)
-	g.stocks.take(kerfed, g.name, g.at)
+	g.stocks.take(kerfed, faces, g.name, g.at)
 	if !g.laser.Present() {
 		g.laser = maybe.Is(solved.Laser)
 	}

@@ -84,6 +84,7 @@ func TestGreysOfAJob(t *testing.T) {
 		"panel tag { width = 60; height = 50; stock = ply; quiet = few-pixels; MARK }\n"
 	for _, test := range []struct{ mark, greys, want string }{
 		{"region r { width = 20; height = 20; engrave art \"gull.png\" }", "0 %, 90 %", "the greys of ply here aren't those by which the pictures of tag are engraved"},
+		{"region r { width = 20; height = 20; face = inside; engrave art \"gull.png\" }", "0 %, 90 %", "the greys of ply here aren't those by which the pictures of tag are engraved"},
 		{"region r { width = 20; height = 20; engrave art \"gull.png\" }", "5 %, 80 %", ""},
 		{"", "0 %, 90 %", ""},
 	} {

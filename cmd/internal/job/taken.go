@@ -28,7 +28,14 @@ type taken struct {
 }
 
 // take notes what a design takes its stocks to be, which were met before.
-func (s *shelf) take(kerfed *layout.Drawing, name string, at source.Span) {
+func (s *shelf) take(kerfed *layout.Drawing, faces []layout.Face, name string, at source.Span) {
+	raster := func(p layout.Part) bool {
+		return slices.ContainsFunc(p.Shapes, func(s layout.Shape) bool { return s.Raster != nil })
+	}
+	within := map[string]bool{} // the panels with pictures on their inside
+	for _, f := range faces {
+		within[f.Panel] = slices.ContainsFunc(f.Drawing.Parts, raster)
+	}
 	for _, p := range kerfed.Parts {
 		k := s.of[p.Stock]
 		if k == nil {
@@ -37,7 +44,7 @@ func (s *shelf) take(kerfed *layout.Drawing, name string, at source.Span) {
 		t := taken{kerf: p.Want, ofLaser: p.Of == nil || !p.Of.Kerf.Present(), cuts: p.LaserCuts(), from: name, at: at}
 		if p.Of != nil {
 			t.grain = p.Of.Grain
-			if slices.ContainsFunc(p.Shapes, func(s layout.Shape) bool { return s.Raster != nil }) {
+			if raster(p) || within[p.Name] {
 				t.greys = fmt.Sprint(p.Of.Greys)
 			}
 		}
