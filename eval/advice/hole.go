@@ -21,6 +21,17 @@ const tightHole = 0.05
 // looseHole is from where on in mm an ease is hardly meant: 0.2 to 0.8 are usual (common practice, no source).
 const looseHole = 1.5
 
+// cutWith reports whether an ease in mm makes the holes of a row what they are, along or
+// across: one beside a size that is stated does nothing.
+func (a *adviser) cutWith(row *model.Row, ease float64) bool {
+	for _, n := range []dim.Name{dim.HoleAlong, dim.HoleAcross} {
+		if by := a.Of(row.Base(), n) - a.Of(row.Covers.Base(), n) - ease; !(math.Abs(by) > 1e-6) {
+			return true
+		}
+	}
+	return false
+}
+
 // oddHoles warns of rows whose ease cuts the holes smaller than those measured, or far larger.
 // A hole that the panel states itself is cut as stated.
 func (a *adviser) oddHoles() {
@@ -34,6 +45,9 @@ func (a *adviser) oddHoles() {
 			continue
 		}
 		ease := a.Value(id)
+		if !a.cutWith(row, ease) {
+			continue
+		}
 		code := diag.Code("tight-hole")
 		switch {
 		case ease < -math.Max(tightHole, 2*a.Numbers.U[id]):
@@ -81,7 +95,7 @@ func (a *adviser) idleEases() {
 		row, ok := n.(*model.Row)
 		switch {
 		case !ok || row.Panel == nil || !row.Panel.Built || row.Covers == nil:
-		case row.Hole == nil || row.Neck == nil && row.Covers.Neck != nil:
+		case row.Hole == nil && a.cutWith(row, a.Of(row.Base(), dim.Ease)) || row.Neck == nil && row.Covers.Neck != nil:
 			open[row.Panel] = true
 		case stated[row.Panel] == nil:
 			stated[row.Panel] = row
