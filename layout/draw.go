@@ -282,6 +282,9 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 	dr.checkCutOut(&part, quiet, "case")
 	if stock != nil && stock.Grain == word.AlongWidth {
 		part.Grain = stock.Grain
+		if !advise.Moves(stock) {
+			return part
+		}
 		dr.notes.Warn(quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
 			Note(stock.At, "grain = along width of %s", stock.Name).
 			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "case"))

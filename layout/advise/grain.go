@@ -33,6 +33,12 @@ const moves = 0.005
 // practice, no source).
 const movedTooFar = 0.3
 
+// Moves reports whether a stock may move so much across its grain that this matters.
+func Moves(s *design.Stock) bool {
+	m, known := s.Movement.Get()
+	return !known || m >= moves
+}
+
 // grain warns of a panel whose grain runs across the edge at which it is
 // bound. Panels are cut upright on their sheet.
 func grain(n *Notes, p *design.Panel) {
@@ -45,7 +51,7 @@ func grain(n *Notes, p *design.Panel) {
 	if bound == word.AlongWidth {
 		edge, why = "edge at which it is bound", "the grain runs along the binding (common practice, no source)"
 	}
-	if m, known := p.Stock.Movement.Get(); known && m < moves {
+	if !Moves(p.Stock) {
 		return
 	}
 	d := n.Warn(p.Quiet, "cross-grain", p.At, "the grain of %s runs across the %s, so it will warp and not open well", p.Name, edge)
