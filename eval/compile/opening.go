@@ -5,6 +5,7 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/expr"
+	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/opening"
@@ -63,12 +64,23 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 	}
 	c.tie(d, form, along, across)
 	if shape.Radius != nil {
-		if x, ok := c.As(shape.Radius, named.Scope, unit.Length, "radius"); ok {
+		if x, ok := c.As(shape.Radius, named.Scope, unit.Length, "radius"); ok && c.drawnBy(d, x, shape.Radius.Span()) {
 			hole.Radius = maybe.Is(x)
-			c.needExpr(x)
 		}
 	}
 	return hole
+}
+
+// drawnBy sees to a length by which the openings of a thing are drawn: a pattern draws none,
+// and what was measured speaks of nothing else.
+func (c *compiler) drawnBy(d *draft, x relation.Expr, at source.Span) bool {
+	if d.Bench > 0 && !c.staysOnBench(d, at, x, x) {
+		return false
+	}
+	if d.thing.Kind.ID != kind.Pattern {
+		c.needExpr(x)
+	}
+	return true
 }
 
 // tie adds that of a form with one size the other follows. It reports whether
@@ -222,7 +234,9 @@ func (c *compiler) openLine(d *draft, key string, p property) {
 			WithHelp("take the line out for openings that are closed all round")
 		return
 	}
-	c.needExpr(x)
+	if !c.drawnBy(d, x, p.line.Span()) {
+		return
+	}
 	neck := &model.Neck{Wide: x, At: p.line.Span()}
 	switch n := d.node.(type) {
 	case *model.Cutout:

@@ -108,19 +108,26 @@ func (c *compiler) giveWay() {
 			c.follow(c.wishOwner[i], sides.Vars(), given)
 		}
 	}
-	mutual := c.mutual(given)
+	ring, mutual := c.rings(given)
+	number := map[int]int{} // of a ring: that of its first default
 	for _, p := range c.placed {
 		def := &c.System.Defaults[p.i]
 		def.Given = append(def.Given, given[p.d.Thing][p.way]...)
 		slices.Sort(def.Given)
 		def.Given = slices.Compact(def.Given)
-		def.Mutual = mutual[follower{p.d.Thing, p.way}]
+		f := follower{p.d.Thing, p.way}
+		if def.Mutual = mutual[f]; len(def.Mutual) > 0 {
+			if number[ring[f]] == 0 {
+				number[ring[f]] = p.i + 1
+			}
+			def.Ring = number[ring[f]]
+		}
 	}
 }
 
-// mutual are, of what things take as given, the dimensions of those that wait for them in
-// turn, be it through others, but for insets.
-func (c *compiler) mutual(given followed) map[follower][]relation.VarID {
+// rings numbers what waits for one another, be it through others, and lists of what each takes as
+// given the dimensions of those that wait for it in turn, but for insets.
+func (c *compiler) rings(given followed) (ring map[follower]int, mutual map[follower][]relation.VarID) {
 	ids := map[follower]int64{}
 	id := func(f follower) simple.Node {
 		if _, ok := ids[f]; !ok {
@@ -150,19 +157,19 @@ func (c *compiler) mutual(given followed) map[follower][]relation.VarID {
 			}
 		}
 	}
-	ring := map[int64]int{} // of those that wait for one another
+	of := map[int64]int{}
 	for i, found := range topo.TarjanSCC(waiting) {
 		for _, n := range found {
-			ring[n.ID()] = i
+			of[n.ID()] = i
 		}
 	}
-	out := map[follower][]relation.VarID{}
+	ring, mutual = map[follower]int{}, map[follower][]relation.VarID{}
 	for _, x := range waits {
-		if ring[ids[x.by]] == ring[ids[x.of]] {
-			out[x.by] = append(out[x.by], x.given)
+		if ring[x.by] = of[ids[x.by]]; of[ids[x.by]] == of[ids[x.of]] {
+			mutual[x.by] = append(mutual[x.by], x.given)
 		}
 	}
-	return out
+	return ring, mutual
 }
 
 // ways are the directions of its panel in which a dimension of a thing places it or takes up room.

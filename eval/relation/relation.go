@@ -233,6 +233,9 @@ type Default struct {
 	// as given in turn: it waits for them too, but where the two wait for one another, they
 	// may move.
 	Mutual []VarID
+	// Ring is the same number above 0 for all that wait for one another, 0 for a default
+	// that waits for none that waits for it.
+	Ring int
 	// Frame are the sizes of what it places something in. They are given too, and
 	// all defaults of a rank together don't decide them either.
 	Frame []VarID

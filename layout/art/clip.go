@@ -18,6 +18,9 @@ func (w *walker) restrict(n *node, s *state, set map[string]string) *Error {
 	if w.mode == measuring {
 		return nil
 	}
+	if v := strings.TrimSpace(set["clip"]); strings.HasPrefix(v, "rect") && (n.name == "svg" || n.name == "symbol") {
+		return n.fail("apply it in the drawing program, so that plain paths are left", "its clip can't be drawn: %q", shorten(v))
+	}
 	for _, name := range []string{"clip-path", "mask"} {
 		v := strings.TrimSpace(set[name])
 		if v == "" || v == "none" || v == "initial" || v == "unset" {

@@ -392,7 +392,7 @@ func declarations(list []token) []declaration {
 // plainly is the property by which one is read that says the same of a drawing.
 func plainly(name string) string {
 	switch name {
-	case "mask-image", "-webkit-mask", "-webkit-mask-image":
+	case "mask-image", "-webkit-mask", "-webkit-mask-image", "mask-border", "mask-border-source", "-webkit-mask-box-image":
 		return "mask" // of its images is one drawn
 	case "-webkit-clip-path":
 		return "clip-path"

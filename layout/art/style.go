@@ -13,7 +13,7 @@ const maxMatches = 20_000_000
 func properties() []string {
 	return []string{"fill", "stroke", "color", "fill-rule", "clip-rule", "stroke-width", "fill-opacity", "stroke-opacity", "opacity",
 		"display", "visibility", "overflow", "vector-effect", "stroke-dasharray", "stroke-dashoffset", "stroke-linecap", "stroke-linejoin",
-		"stroke-miterlimit", "paint-order", "clip-path", "mask", "mask-type", "filter", "marker", "marker-start", "marker-mid", "marker-end",
+		"stroke-miterlimit", "paint-order", "clip", "clip-path", "mask", "mask-type", "filter", "marker", "marker-start", "marker-mid", "marker-end",
 		"transform-origin", "stop-color", "stop-opacity", "mix-blend-mode",
 		"font", "font-family", "font-size", "font-weight", "font-style", "text-anchor", "letter-spacing", "word-spacing", "text-decoration",
 		"writing-mode", "baseline-shift", "dominant-baseline", "alignment-baseline", "text-transform", "white-space", "direction", "unicode-bidi",

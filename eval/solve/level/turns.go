@@ -51,7 +51,7 @@ func (t *turns) begin(ids []int) {
 
 // next are the places of the defaults whose turn it is now, those that hold what `most`
 // has found first, then those of the lowest rank; none where all have had theirs. Where
-// they wait for one another it is that of all of the lowest rank.
+// they wait for one another it is that of all of the lowest rank that wait for no others.
 func (t *turns) next() []int {
 	t.look()
 	if len(t.ready) == 0 && t.pinFrames() {
@@ -59,8 +59,9 @@ func (t *turns) next() []int {
 	}
 	rank := func(i int) int { return t.Sys.Defaults[t.ids[i]].Rank }
 	if len(t.ready) == 0 {
+		behind := t.behind()
 		for i, state := range t.state {
-			if state == waiting && (len(t.ready) == 0 || rank(i) == rank(t.ready[0])) {
+			if state == waiting && !behind[i] && (len(t.ready) == 0 || rank(i) == rank(t.ready[0])) {
 				t.ready = append(t.ready, i)
 			}
 		}
@@ -88,6 +89,30 @@ func (t *turns) next() []int {
 	now := t.ready[:n:n]
 	t.ready = t.ready[n:]
 	return now
+}
+
+// behind are the places of those that wait for others than those that wait for them in turn, and of
+// those that are in a ring with such; none where all that wait are.
+func (t *turns) behind() map[int]bool {
+	late := map[int]bool{} // rings of which one waits for others
+	behind := map[int]bool{}
+	for i, state := range t.state {
+		if def := &t.Sys.Defaults[t.ids[i]]; state == waiting && slices.ContainsFunc(held(def), t.isOpen) {
+			behind[i] = true
+			late[def.Ring] = def.Ring > 0
+		}
+	}
+	all := true
+	for i, state := range t.state {
+		if state == waiting {
+			behind[i] = behind[i] || late[t.Sys.Defaults[t.ids[i]].Ring]
+			all = all && behind[i]
+		}
+	}
+	if all {
+		return nil
+	}
+	return behind
 }
 
 // holds reports whether the default at a place centres a row of as many holes as there is
