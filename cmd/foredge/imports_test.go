@@ -80,7 +80,7 @@ const anyTest = "lang/foretest"
 // outside says where each outside library may be imported, tests aside.
 var outside = map[string][]string{
 	"github.com/alecthomas/participle":       {"lang/parse"},
-	"gonum.org/v1/gonum":                     {"eval/solve"},
+	"gonum.org/v1/gonum":                     {"eval/solve", "eval/compile"},
 	"github.com/fsnotify/fsnotify":           {"cmd/internal/watch"},
 	"github.com/tdewolff/canvas":             {"export/png"},
 	"github.com/go-text/typesetting":         {"layout/lettering"},

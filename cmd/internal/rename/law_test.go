@@ -34,7 +34,7 @@ func outcome(r *driver.Result, old, name string) string {
 		}
 	}
 	slices.Sort(lines)
-	word := regexp.MustCompile(`[\pL\pN][\pL\pN-]*`)
+	word := regexp.MustCompile(`[\pL\pN][\pL\pN\pM-]*`)
 	for _, s := range r.Sheets {
 		for _, enc := range export.CutFiles(export.Options{}) {
 			var b bytes.Buffer
