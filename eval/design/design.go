@@ -324,8 +324,9 @@ type CasePart struct {
 	// on the right, whether this design cuts it or not; all are square of a gap.
 	Corners  [4]Corner
 	Mirrored bool
-	At       source.Span // where lay names it
-	Of       source.Span // where it is declared
+	Thick    maybe.Of[float64] // of a panel, likewise
+	At       source.Span       // where lay names it
+	Of       source.Span       // where it is declared
 }
 
 // A Stock is what panels are cut from.

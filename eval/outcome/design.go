@@ -79,7 +79,7 @@ func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) des
 		out := design.CasePart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
 			Height: heightOf(s, p), At: laid.At, Of: part.At}
 		if p != nil {
-			out.Corners, out.Mirrored = corners(s, p), p.Mirrored
+			out.Corners, out.Mirrored, out.Thick = corners(s, p), p.Mirrored, s.Maybe(&p.Thing, dim.Thick)
 		}
 		sp.Parts = append(sp.Parts, out)
 	}

@@ -50,13 +50,13 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	if !foredges(n, d, s) {
 		innerCorners(n, s)
 	}
-	turnIns(n, d, s, mitre)
+	turnIns(n, s, mitre)
 	hidden(n, d, s)
 	if b, ok := s.Bound.Get(); ok {
 		bound(n, s, b)
 	}
 	lining, lined := s.Lining.Get()
-	thick := thickest(d, s)
+	thick := thickest(s)
 	if turnIn := s.TurnIn.Or(0); lined && lining > turnIn-thick-geom.Tol && turnIn > 0 {
 		edges, help := "", "make lining smaller than "+n.Length(turnIn)
 		if left := turnIn - thick; thick > 0 && left > geom.Tol {
@@ -290,20 +290,18 @@ func alongSpine(p *design.Panel) bool {
 }
 
 // thickest is the thickness of a case's thickest board, 0 if none is known.
-func thickest(d *design.Design, s *design.Case) float64 {
+func thickest(s *design.Case) float64 {
 	thick := 0.0
 	for _, part := range s.Parts {
-		if i, ok := part.Panel.Get(); ok {
-			thick = max(thick, d.Panels[i].Thick.Or(0))
-		}
+		thick = max(thick, part.Thick.Or(0))
 	}
 	return thick
 }
 
 // turnIns warns of a covering that doesn't reach round its boards' edges, or leaves
 // their corners bare.
-func turnIns(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
-	turnIn, thick := s.TurnIn.Or(0), thickest(d, s)
+func turnIns(n *Notes, s *design.Case, mitre maybe.Of[float64]) {
+	turnIn, thick := s.TurnIn.Or(0), thickest(s)
 	if turnIn <= 0 || thick == 0 {
 		return
 	}
