@@ -32,13 +32,19 @@ func tryHold(path string) (*Hold, error) {
 		h.alone = false // a disk without locks
 		return h, nil
 	}
-	// Whoever had it may have removed it between our opening and locking it.
-	mine, err := h.f.Stat()
-	if there, lerr := os.Lstat(path); err != nil || lerr != nil || !os.SameFile(mine, there) {
+	if !liesAt(h.f, path) {
 		h.f.Close()
 		return nil, errHeld
 	}
 	return h, nil
+}
+
+// liesAt reports whether a file that is locked is still the one at a path: whoever had it may
+// have removed it, and another made its own there, between our opening and locking it.
+func liesAt(f *os.File, path string) bool {
+	mine, err := f.Stat()
+	there, lerr := os.Lstat(path)
+	return err == nil && lerr == nil && os.SameFile(mine, there)
 }
 
 func lock(f *os.File) error {
@@ -70,7 +76,7 @@ func removeDead(path string) {
 		return
 	}
 	defer f.Close()
-	if lock(f) == nil {
+	if lock(f) == nil && liesAt(f, path) {
 		os.Remove(path)
 	}
 }

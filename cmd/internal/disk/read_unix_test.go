@@ -56,3 +56,24 @@ func TestReadErrors(t *testing.T) {
 		}
 	}
 }
+
+// Who has opened what a dead program left must not remove what another has put there since.
+func TestAFileThatAnotherReplaced(t *testing.T) {
+	path := filepath.Join(t.TempDir(), TempPrefix+atWork)
+	left, err := os.Create(path)
+	foretest.Must(t, err)
+	defer left.Close()
+	if !liesAt(left, path) {
+		t.Error("the file isn't known at its own path")
+	}
+	foretest.Must(t, os.Remove(path))
+	if liesAt(left, path) {
+		t.Error("a file that was removed is known at its path")
+	}
+	other, err := os.Create(path)
+	foretest.Must(t, err)
+	defer other.Close()
+	if liesAt(left, path) {
+		t.Error("another file is taken for it")
+	}
+}
