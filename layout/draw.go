@@ -323,16 +323,12 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
 	left, right := cornersOf(first.Corners, first.Mirrored), cornersOf(last.Corners, last.Mirrored)
 	edge, err := geom.Board(s.Width, s.Height, [4]geom.Corner{right[geom.UpperRight], left[geom.UpperLeft], left[geom.LowerLeft], right[geom.LowerRight]})
-	var tooBig geom.CornerError
-	switch {
-	case err == nil:
-	case first.Panel.Present() && last.Panel.Present(): // of the board it is an error
-		return
-	case errors.As(err, &tooBig):
+	if tooBig := (geom.CornerError{}); errors.As(err, &tooBig) {
+		if first.Panel.Present() && last.Panel.Present() {
+			return // of the board it is an error
+		}
 		dr.notes.Errorf("corner-large", s.At, "two corners of the lining of %s need %s of a side that is only %s long", s.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
 			WithHelp("make those of %s and %s smaller", first.Name, last.Name)
-		return
-	default:
 		return
 	}
 	fig, err := kerf.Offset(edge, -margin)

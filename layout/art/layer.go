@@ -140,8 +140,11 @@ func retraced(p geom.Path) bool {
 		}
 		return true
 	}
+	if n%2 > 0 {
+		return false
+	}
 	for at := range n {
-		if n%2 == 0 && turns(at) {
+		if turns(at) {
 			return true
 		}
 	}
