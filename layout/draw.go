@@ -212,10 +212,11 @@ func (dr *draft) caseOf(s *design.Case) {
 	x := dr.next
 	dr.checkEven(s)
 	for _, part := range s.Parts {
-		if i, ok := part.Panel.Get(); ok {
-			p := &dr.design.Panels[i]
-			dr.checkArched(p, s, part.At)
-			dr.add(dr.panel(p, geom.Pt(x, 0)))
+		if part.Board != nil {
+			dr.checkArched(part.Board, s, part.At)
+		}
+		if part.Cut {
+			dr.add(dr.panel(part.Board, geom.Pt(x, 0)))
 		}
 		x += part.Width
 	}
@@ -228,7 +229,7 @@ func (dr *draft) caseOf(s *design.Case) {
 	if margin, ok := s.Lining.Get(); ok {
 		dr.lining(s, margin)
 	}
-	advise.Case(&dr.notes, dr.design, s, s.Mitre)
+	advise.Case(&dr.notes, s, s.Mitre)
 }
 
 // checkEven reports panels of a case that are not as high as its first: those that
@@ -237,14 +238,13 @@ func (dr *draft) checkEven(s *design.Case) {
 	var first *design.CasePart
 	for i := range s.Parts {
 		part := &s.Parts[i]
-		height, ok := part.Height.Get()
 		switch {
-		case !ok:
+		case part.Board == nil || math.IsNaN(part.Board.Height):
 		case first == nil:
 			first = part
-		case math.Abs(height-first.Height.Or(0)) > geom.Tol:
+		case math.Abs(part.Board.Height-first.Board.Height) > geom.Tol:
 			dr.notes.Errorf("uneven-case", part.At, "%s is %s high but %s is %s: the panels of a case must have the same height",
-				part.Name, dr.length(height), first.Name, dr.length(first.Height.Or(0))).
+				part.Name, dr.length(part.Board.Height), first.Name, dr.length(first.Board.Height)).
 				WithHelp("tie them together, as in height = %s.height", first.Name)
 		}
 	}
@@ -297,12 +297,12 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 func (dr *draft) copies(s *design.Case) int {
 	n := 0
 	for _, part := range s.Parts {
-		if i, ok := part.Panel.Get(); ok {
-			if p := dr.design.Panels[i]; n == 0 {
-				n = p.Copies
-			} else if p.Copies != n {
-				return 1
-			}
+		switch {
+		case !part.Cut:
+		case n == 0:
+			n = part.Board.Copies
+		case part.Board.Copies != n:
+			return 1
 		}
 	}
 	return max(1, n)
@@ -321,10 +321,10 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 		return
 	}
 	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
-	left, right := cornersOf(first.Corners, first.Mirrored), cornersOf(last.Corners, last.Mirrored)
+	left, right := outerCorners(first), outerCorners(last)
 	edge, err := geom.Board(s.Width, s.Height, [4]geom.Corner{right[geom.UpperRight], left[geom.UpperLeft], left[geom.LowerLeft], right[geom.LowerRight]})
 	if tooBig := (geom.CornerError{}); errors.As(err, &tooBig) {
-		if first.Panel.Present() && last.Panel.Present() {
+		if first.Cut && last.Cut {
 			return // of the board it is an error
 		}
 		dr.notes.Errorf("corner-large", s.At, "two corners of the lining of %s need %s of a side that is only %s long", s.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
@@ -337,6 +337,14 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 		return
 	}
 	dr.place(dr.sheetPart(s, s.Name+".lining", fig.Move(geom.Pt(0, 0).Sub(fig.Bounds().Min)), s.LiningStock))
+}
+
+// outerCorners are those of what lies at an end of a case; a gap's are square.
+func outerCorners(part design.CasePart) (corners [4]geom.Corner) {
+	if part.Board == nil {
+		return corners
+	}
+	return cornersOf(part.Board.Corners, part.Board.Mirrored)
 }
 
 // covering is the piece that wraps round a case, its corners cut off at a

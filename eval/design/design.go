@@ -315,18 +315,14 @@ type Bound struct {
 
 // A CasePart is a panel or a gap of a case.
 type CasePart struct {
-	Panel maybe.Of[int] // the index in Design.Panels; absent for a gap
 	Name  string
 	Width float64
-	// Height is how high a panel is, whether this design cuts it or not; absent for a gap.
-	Height maybe.Of[float64]
-	// Corners are those of a panel, in the order of [word.Corners], and Mirrored says that its spine is
-	// on the right, whether this design cuts it or not; all are square of a gap.
-	Corners  [4]Corner
-	Mirrored bool
-	Thick    maybe.Of[float64] // of a panel, likewise
-	At       source.Span       // where lay names it
-	Of       source.Span       // where it is declared
+	// Board is the panel, one of Design.Panels or of a used file; nil for a gap. Of one that
+	// this design doesn't cut, what stays open is NaN.
+	Board *Panel
+	Cut   bool        // this design cuts the board
+	At    source.Span // where lay names it
+	Of    source.Span // where it is declared
 }
 
 // A Stock is what panels are cut from.

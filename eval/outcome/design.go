@@ -25,7 +25,13 @@ func Design(s *solution.Solution) *design.Design {
 	d.Notebooks = notebooks(s)
 	for _, n := range s.Things {
 		if sp, ok := n.(*model.Case); ok && sp.Built {
-			d.Cases = append(d.Cases, caseOf(s, sp, index))
+			d.Cases = append(d.Cases, caseOf(s, sp, func(p *model.Panel) (board *design.Panel, cut bool) {
+				if at, ok := index[p]; ok {
+					return &d.Panels[at], true
+				}
+				used := panel(s, p, on)
+				return &used, false
+			}))
 		}
 	}
 	for _, n := range s.Things {
@@ -63,8 +69,8 @@ func notebooks(s *solution.Solution) (all []design.Notebook) {
 	return all
 }
 
-// caseOf is a case; index is where its panels stand in the design.
-func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) design.Case {
+// caseOf is a case; boardOf gives its panels, and whether the design cuts them.
+func caseOf(s *solution.Solution, m *model.Case, boardOf func(*model.Panel) (*design.Panel, bool)) design.Case {
 	sp := design.Case{Name: m.Name, At: m.At, Width: s.Of(&m.Thing, dim.Width), Height: s.Of(&m.Thing, dim.Height),
 		TurnIn: s.Maybe(&m.Thing, dim.TurnIn), Mitre: s.Maybe(&m.Thing, dim.Mitre), Lining: s.Maybe(&m.Thing, dim.Lining),
 		CoveringStock: stock(s, m.CoveringStock), SpineStock: stock(s, m.SpineStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
@@ -74,24 +80,13 @@ func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) des
 	}
 	for _, laid := range m.Lay {
 		part := laid.Part.Base()
-		p, _ := laid.Part.(*model.Panel)
-		at, isPanel := index[p]
-		out := design.CasePart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
-			Height: heightOf(s, p), At: laid.At, Of: part.At}
-		if p != nil {
-			out.Corners, out.Mirrored, out.Thick = corners(s, p), p.Mirrored, s.Maybe(&p.Thing, dim.Thick)
+		out := design.CasePart{Name: part.Path, Width: s.Of(part, dim.Width), At: laid.At, Of: part.At}
+		if p, ok := laid.Part.(*model.Panel); ok {
+			out.Board, out.Cut = boardOf(p)
 		}
 		sp.Parts = append(sp.Parts, out)
 	}
 	return sp
-}
-
-// heightOf is how high a laid panel is; nothing for a gap, which is none.
-func heightOf(s *solution.Solution, p *model.Panel) maybe.Of[float64] {
-	if p == nil {
-		return maybe.Of[float64]{}
-	}
-	return s.Maybe(&p.Thing, dim.Height)
 }
 
 func panel(s *solution.Solution, m *model.Panel, on boards) design.Panel {

@@ -178,8 +178,8 @@ func TestNumbers(t *testing.T) {
 		"operation of an inlay":   {front.Regions[1].Marks[1].(*design.Lettering).Op.String(), "cut"},
 		"shear":                   {d.Panels[2].Lattices[0].Shear, maybe.Is(design.Shear{Modulus: 1000, Allowed: 5})},
 		"material on the shelf":   {d.Panels[3].Stock.Material.OnShelf, "pvc"},
-		"panel of a case":         {d.Cases[0].Parts[0].Panel, maybe.Is(3)},
-		"gap of a case":           {d.Cases[0].Parts[1].Panel, maybe.Of[int]{}},
+		"panel of a case":         {d.Cases[0].Parts[0].Board, &d.Panels[3]},
+		"gap of a case":           {d.Cases[0].Parts[1].Board, (*design.Panel)(nil)},
 	} {
 		if !same(pair[0], pair[1]) {
 			t.Errorf("%s: %v, want %v", what, pair[0], pair[1])

@@ -41,17 +41,17 @@ const leastLap = 5
 // way round, of a covering too small for its boards' edges and corners, and of a
 // lining that leaves turned-in edges bare. mitre is how far from the boards' corners
 // the covering's are cut off.
-func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
-	joints(n, d, s)
+func Case(n *Notes, s *design.Case, mitre maybe.Of[float64]) {
+	joints(n, s)
 	ends(n, s)
 	bare(n, s)
 	gaps(n, s)
-	copies(n, d, s)
-	if !foredges(n, d, s) {
+	copies(n, s)
+	if !foredges(n, s) {
 		innerCorners(n, s)
 	}
 	turnIns(n, s, mitre)
-	hidden(n, d, s)
+	hidden(n, s)
 	if b, ok := s.Bound.Get(); ok {
 		bound(n, s, b)
 	}
@@ -73,7 +73,7 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 func ends(n *Notes, s *design.Case) {
 	last := len(s.Parts) - 1
 	for _, i := range []int{0, last} {
-		if part := s.Parts[i]; !part.Panel.Present() && !part.Height.Present() {
+		if part := s.Parts[i]; part.Board == nil {
 			n.Warn(s.Quiet, "end-gap", part.At, "%s lies at the edge of %s, with no board on its other side", part.Name, s.Name).
 				WithHelp("lay the board that is missing there, or leave the gap out%s", Silence("end-gap", "case"))
 		}
@@ -86,7 +86,7 @@ func ends(n *Notes, s *design.Case) {
 // gaps warns of two gaps side by side: a board is likely to have been left out between them.
 func gaps(n *Notes, s *design.Case) {
 	for i := range len(s.Parts) - 1 {
-		if one, other := s.Parts[i], s.Parts[i+1]; !one.Panel.Present() && !one.Height.Present() && !other.Panel.Present() && !other.Height.Present() {
+		if one, other := s.Parts[i], s.Parts[i+1]; one.Board == nil && other.Board == nil {
 			n.Warn(s.Quiet, "two-gaps", other.At, "%s and %s of %s lie side by side, with no board between them", one.Name, other.Name, s.Name).
 				WithHelp("lay the board that is missing there, as in lay = back, joint, spine-strip, joint, front, or state one wider gap%s", Silence("two-gaps", "case"))
 			return
@@ -97,10 +97,13 @@ func gaps(n *Notes, s *design.Case) {
 // innerCorners warns of corners that are cut where a board lies at a joint: they leave holes in the case.
 func innerCorners(n *Notes, s *design.Case) {
 	for i, part := range s.Parts {
+		if part.Board == nil {
+			continue
+		}
 		for k, which := range word.Corners() {
-			c := part.Corners[k]
+			c := part.Board.Corners[k]
 			atSpine := which == word.HeadSpine || which == word.TailSpine
-			outer := i == 0 && atSpine != part.Mirrored || i == len(s.Parts)-1 && atSpine == part.Mirrored // the spine lies left, of what is mirrored right
+			outer := i == 0 && atSpine != part.Board.Mirrored || i == len(s.Parts)-1 && atSpine == part.Board.Mirrored // the spine lies left, of what is mirrored right
 			if c.Form == word.Square || c.Size <= geom.Tol || outer {
 				continue
 			}
@@ -124,15 +127,12 @@ func bare(n *Notes, s *design.Case) {
 }
 
 // copies warns of a case whose panels are cut in different numbers: what comes out makes no whole number of cases.
-func copies(n *Notes, d *design.Design, s *design.Case) {
+func copies(n *Notes, s *design.Case) {
 	var first *design.CasePart
-	many := func(part *design.CasePart) int {
-		panel, _ := part.Panel.Get()
-		return max(1, d.Panels[panel].Copies)
-	}
+	many := func(part *design.CasePart) int { return max(1, part.Board.Copies) }
 	for i := range s.Parts {
 		part := &s.Parts[i]
-		if panel, ok := part.Panel.Get(); !ok || !d.Panels[panel].InCase {
+		if !part.Cut || !part.Board.InCase {
 			continue
 		}
 		if first == nil {
@@ -154,25 +154,23 @@ func times(n int) string {
 }
 
 // joints warns of gaps that are too narrow for the boards beside them.
-func joints(n *Notes, d *design.Design, s *design.Case) {
+func joints(n *Notes, s *design.Case) {
 	for i := range len(s.Parts) - 1 {
 		one, other := s.Parts[i], s.Parts[i+1]
-		if one.Panel.Present() && other.Panel.Present() {
+		if one.Board != nil && other.Board != nil {
 			n.Warn(s.Quiet, "tight-joint", s.At, "%s and %s of %s lie against one another, with no joint between them", one.Name, other.Name, s.Name).
 				WithHelp("lay a gap between them, as in lay = %s, joint, %s%s", one.Name, other.Name, Silence("tight-joint", "case"))
 		}
 	}
 	for _, j := range jointsOf(s) {
 		first, before, after := s.Parts[j.from], s.Parts[j.from-1], s.Parts[j.to]
-		one, _ := before.Panel.Get()
-		other, _ := after.Panel.Get()
 		between := first.Name + " is"
 		if j.to > j.from+1 {
 			between = fmt.Sprintf("what lies between %s and %s is", before.Name, after.Name)
 		}
 		// Where a thickness isn't known, only that of the other board counts.
-		thick := max(d.Panels[one].Thick.Or(0), d.Panels[other].Thick.Or(0))
-		if strip(d, s, j.from-1) || strip(d, s, j.to) {
+		thick := max(before.Board.Thick.Or(0), after.Board.Thick.Or(0))
+		if strip(s, j.from-1) || strip(s, j.to) {
 			if j.width < caseJoint*thick-geom.Tol {
 				n.Warn(s.Quiet, "tight-joint", first.Of, "%s %s wide, too narrow for a case of boards of %s to open freely", between, n.Length(j.width), n.Length(thick)).
 					WithHelp("a case's joint is one and a half times as deep as its board is thick, %s (an article on joints in a binders' journal of 2003), more for thick boards and coarse cloth%s",
@@ -202,7 +200,7 @@ func jointsOf(s *design.Case) []joint {
 	var all []joint
 	j := joint{from: len(s.Parts)} // until a panel is met: what lies before it is no joint
 	for i, part := range s.Parts {
-		if !part.Panel.Present() {
+		if part.Board == nil {
 			j.width += part.Width
 			continue
 		}
@@ -218,31 +216,29 @@ func jointsOf(s *design.Case) []joint {
 // that has no holes and is at most half as wide as the widest. The boards beside such a
 // strip open by a quarter of a turn from it; one that hangs on a strip with holes, or
 // folds on another board, swings right round.
-func strip(d *design.Design, s *design.Case, i int) bool {
-	if i < 1 || i+1 >= len(s.Parts) || s.Parts[i-1].Panel.Present() || s.Parts[i+1].Panel.Present() {
+func strip(s *design.Case, i int) bool {
+	if i < 1 || i+1 >= len(s.Parts) || s.Parts[i-1].Board != nil || s.Parts[i+1].Board != nil {
 		return false
 	}
 	widest := 0.0
 	for _, part := range s.Parts {
-		if part.Panel.Present() {
+		if part.Board != nil {
 			widest = max(widest, part.Width)
 		}
 	}
-	panel, ok := s.Parts[i].Panel.Get()
-	return ok && len(d.Panels[panel].Rows) == 0 && s.Parts[i].Width <= widest/2+geom.Tol
+	board := s.Parts[i].Board
+	return board != nil && len(board.Rows) == 0 && s.Parts[i].Width <= widest/2+geom.Tol
 }
 
 // foredges warns of a case whose boards lie with their foredges at the joint: as it
 // is seen from outside, the back lies at the left, its spine at the right. Of a board
 // that hangs on a strip with holes along its spine those lie at the other side.
-func foredges(n *Notes, d *design.Design, s *design.Case) (told bool) {
-	left, ok := s.Parts[0].Panel.Get()
-	right, isPanel := s.Parts[len(s.Parts)-1].Panel.Get()
-	if !ok || !isPanel || left == right {
+func foredges(n *Notes, s *design.Case) (told bool) {
+	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
+	one, other := first.Board, last.Board
+	if one == nil || other == nil || len(s.Parts) == 1 {
 		return false
 	}
-	one, other := &d.Panels[left], &d.Panels[right]
-	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
 	if one.Mirrored == other.Mirrored {
 		board, strip := first, last
 		inside, outside := other, one
@@ -293,7 +289,9 @@ func alongSpine(p *design.Panel) bool {
 func thickest(s *design.Case) float64 {
 	thick := 0.0
 	for _, part := range s.Parts {
-		thick = max(thick, part.Thick.Or(0))
+		if part.Board != nil {
+			thick = max(thick, part.Board.Thick.Or(0))
+		}
 	}
 	return thick
 }

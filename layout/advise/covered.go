@@ -25,19 +25,18 @@ func cutOff(c design.Corner) float64 {
 }
 
 // underLining warns of marks on the inside of boards over which a case's lining is pasted.
-func underLining(n *Notes, d *design.Design, s *design.Case) {
+func underLining(n *Notes, s *design.Case) {
 	lining, lined := s.Lining.Get()
 	if !lined {
 		return
 	}
 	for _, part := range s.Parts {
-		i, ok := part.Panel.Get()
-		if !ok {
+		if part.Board == nil {
 			continue
 		}
-		for k := range d.Panels[i].Regions {
-			r := &d.Panels[i].Regions[k]
-			if r.Inside && len(r.Marks) > 0 && farInside(&d.Panels[i], r, lining) {
+		for k := range part.Board.Regions {
+			r := &part.Board.Regions[k]
+			if r.Inside && len(r.Marks) > 0 && farInside(part.Board, r, lining) {
 				n.Warn(s.Quiet, "under-covering", r.At, "%s lies on the inside of %s, which the lining of %s covers: nobody will see it", r.Name, part.Name, s.Name).
 					WithHelp("letter a label to be pasted on the lining, or leave the lining out%s", Silence("under-covering", "case"))
 			}
@@ -71,18 +70,17 @@ func farInside(p *design.Panel, r *design.Region, margin float64) bool {
 
 // hidden warns of marks that a case's covering hides, of scoops that it can't follow,
 // and of coverings too thick to be turned in.
-func hidden(n *Notes, d *design.Design, s *design.Case) {
-	underLining(n, d, s)
+func hidden(n *Notes, s *design.Case) {
+	underLining(n, s)
 	turnIn, covered := s.TurnIn.Get()
 	if !covered {
 		return
 	}
 	for _, part := range s.Parts {
-		i, ok := part.Panel.Get()
-		if !ok {
+		if part.Board == nil {
 			continue
 		}
-		for _, corner := range d.Panels[i].Corners {
+		for _, corner := range part.Board.Corners {
 			what := "has a scooped corner"
 			if corner.Form != word.Scoop {
 				off := cutOff(corner)
@@ -97,8 +95,8 @@ func hidden(n *Notes, d *design.Design, s *design.Case) {
 				WithHelp("make the corner square or less round, or cut and clip the covering there by hand%s", Silence("covered-corner", "case"))
 			break
 		}
-		for k := range d.Panels[i].Regions {
-			r := &d.Panels[i].Regions[k]
+		for k := range part.Board.Regions {
+			r := &part.Board.Regions[k]
 			if r.Inside || len(r.Marks) == 0 {
 				continue // of the inside a lining tells
 			}

@@ -13,12 +13,11 @@ import (
 func (b *wanter) caseOf(s *design.Case) {
 	thick := 0.0
 	for _, part := range s.Parts {
-		i, isPanel := part.Panel.Get()
-		if !isPanel {
+		p := part.Board
+		if !part.Cut {
 			b.x += part.Width
 			continue
 		}
-		p := &b.d.Panels[i]
 		thick = max(thick, b.dim(p.Name+".thick"))
 		b.panel(p)
 	}
@@ -30,11 +29,10 @@ func (b *wanter) caseOf(s *design.Case) {
 		w, h := b.dim(s.Name+".width")-2*margin, b.dim(s.Name+".height")-2*margin
 		lining := wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h, grow: b.kerfIn(s.LiningStock) / 2}
 		for k, at := range [4]struct{ part, spine, foredge int }{{len(s.Parts) - 1, 0, 1}, {0, 0, 1}, {0, 2, 3}, {len(s.Parts) - 1, 2, 3}} {
-			i, isPanel := s.Parts[at.part].Panel.Get()
-			if !isPanel {
+			p := s.Parts[at.part].Board
+			if p == nil {
 				continue
 			}
-			p := &b.d.Panels[i]
 			c := p.Corners[at.foredge]
 			if (at.part == 0) != p.Mirrored { // of what lies at the left the spine is outside, unless it is mirrored
 				c = p.Corners[at.spine]
@@ -50,8 +48,8 @@ func (b *wanter) caseOf(s *design.Case) {
 		b.x += w + 10
 	}
 	for _, part := range s.Parts {
-		if i, ok := part.Panel.Get(); ok {
-			b.inlays(&b.d.Panels[i])
+		if part.Cut {
+			b.inlays(part.Board)
 		}
 	}
 }
