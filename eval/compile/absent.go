@@ -113,11 +113,11 @@ func (c *compiler) listen(t *resolve.Thing) (done func()) {
 	return func() { c.Diags = before }
 }
 
-// neverMeans reports whether a code says that a name, a word or a line means
-// nothing, whatever the order. The kind of a value is not so: a let may choose it.
+// neverMeans reports whether a code says that a name, a word or a line means nothing, or
+// is there twice, whatever the order. The kind of a value is not so: a let may choose it.
 func neverMeans(code diag.Code) bool {
 	switch code {
-	case "unknown-name", "unknown-function", "two-meanings", "no-table", "option", "word", "mark", "quiet", "corner", "grain":
+	case "unknown-name", "unknown-function", "two-meanings", "no-table", "option", "word", "mark", "quiet", "corner", "grain", "stated-twice":
 		return true
 	}
 	return false
@@ -264,18 +264,18 @@ func (s swayed) doubtful(idle []*resolve.Thing) map[source.Span]bool {
 	return spans
 }
 
-// tell adds what is found where nothing has been told yet, but for some places.
+// tell adds what is found where nothing that begins there has been told yet, but for some places.
 func (c *compiler) tell(list diag.List, not map[source.Span]bool) {
 	if len(list) == 0 {
 		return
 	}
 	told := map[source.Span]bool{}
 	for _, d := range *c.Diags {
-		told[d.Span] = true
+		told[d.Span.Begin()] = true
 	}
 	for _, d := range list {
-		if !told[d.Span] && !not[d.Span] {
-			told[d.Span] = true
+		if begin := d.Span.Begin(); !told[begin] && !not[d.Span] {
+			told[begin] = true
 			*c.Diags = append(*c.Diags, d)
 		}
 	}

@@ -65,10 +65,18 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 	c.tie(d, form, along, across)
 	if shape.Radius != nil {
 		if x, ok := c.As(shape.Radius, named.Scope, unit.Length, "radius"); ok && c.drawnBy(d, x, shape.Radius.Span()) {
+			c.notNegative(x, shape.Radius.Span(), "radius")
 			hole.Radius = maybe.Is(x)
 		}
 	}
 	return hole
+}
+
+// notNegative reports a size of a form that is stated below 0.
+func (c *compiler) notNegative(x relation.Expr, at source.Span, what string) {
+	if v, known := x.Constant(); known && v < 0 {
+		c.Diags.Errorf("negative", at, "a %s can't be less than 0", what).WithHelp("take it out for sharp corners")
+	}
 }
 
 // drawnBy sees to a length by which the openings of a thing are drawn: a pattern draws none,

@@ -207,10 +207,7 @@ func (c *compiler) corner(p property) (model.Corner, bool) {
 	if !ok {
 		return corner, false
 	}
-	if v, known := x.Constant(); known && v < 0 {
-		c.Diags.Errorf("negative", shape.A.Span(), "a %s can't be less than 0", shape.Word.Name).
-			WithHelp("write corners = square for sharp corners")
-	}
+	c.notNegative(x, shape.A.Span(), shape.Word.Name)
 	c.needExpr(x)
 	corner.Size = maybe.Is(x)
 	return corner, true

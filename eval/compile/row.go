@@ -94,29 +94,17 @@ func (c *compiler) row(d *draft, row *model.Row) {
 	if book != nil {
 		row.Covers, _ = book.node.(*model.Row)
 	}
-	if d.thing.BadEdge || row.Edge == word.NoEdge && d.parent.thing.Unsure {
-		return
+	lies := c.edgeOf(d, row, book)
+	if lies {
+		c.own(d, relation.Add(d.V(dim.First), along, run, d.V(dim.Last)), d.parent.V(dim.Length(row.Edge)), "")
 	}
-	if row.Edge == word.NoEdge {
-		c.Diags.Errorf("no-edge", d.At, "nothing says which edge %s runs along", d.Path).
-			WithHelp("write `on spine`, on head, on tail or on foredge after its name")
-		return
-	}
-	if book != nil && row.Edge != book.thing.Edge {
-		if !book.thing.BadEdge {
-			c.Diags.Errorf("other-edge", d.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", d.Path, row.Edge, book.thing.Edge).
-				Note(book.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", row.Edge)
-		}
-		return
-	}
-	c.own(d, relation.Add(d.V(dim.First), along, run, d.V(dim.Last)), d.parent.V(dim.Length(row.Edge)), "")
 	if p, ok := d.props["hole"]; ok {
 		row.Hole = c.opening(d, p, dim.HoleAlong, dim.HoleAcross)
 	}
 	c.gapList(d)
 	c.rowBinding(d, row)
 	switch {
-	case row.Panel == nil:
+	case !lies || row.Panel == nil:
 	case book != nil:
 		c.coverRow(d, book, row)
 	default:
@@ -126,6 +114,24 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		c.place(d, dim.Length(row.Edge), rowPhase, relation.Default{Left: d.V(dim.First), Right: d.V(dim.Last),
 			Given: dimsOf(d, dim.Inset, dim.HoleAlong, dim.HoleAcross), Vars: dimsOf(d, dim.First, dim.Last), Why: "a row is centred"})
 	}
+}
+
+// edgeOf reports whether it is known along which edge a row runs, and tells why it isn't.
+func (c *compiler) edgeOf(d *draft, row *model.Row, book *draft) bool {
+	switch {
+	case d.thing.BadEdge || row.Edge == word.NoEdge && d.parent.thing.Unsure:
+		return false
+	case row.Edge == word.NoEdge:
+		c.Diags.Errorf("no-edge", d.At, "nothing says which edge %s runs along", d.Path).
+			WithHelp("write `on spine`, on head, on tail or on foredge after its name")
+		return false
+	case book == nil || row.Edge == book.thing.Edge:
+		return true
+	case !book.thing.BadEdge:
+		c.Diags.Errorf("other-edge", d.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", d.Path, row.Edge, book.thing.Edge).
+			Note(book.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", row.Edge)
+	}
+	return false
 }
 
 // pattern makes the sizes of a pattern's hole, its gaps and, where no line is about it,

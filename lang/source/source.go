@@ -102,6 +102,9 @@ type Span struct {
 // IsZero reports whether the span is no place at all.
 func (s Span) IsZero() bool { return s.File == nil }
 
+// Begin is where the span begins, as a span that covers no text.
+func (s Span) Begin() Span { return Span{s.File, s.Start, s.Start} }
+
 // Text returns the text that the span covers.
 func (s Span) Text() string {
 	if s.File == nil {

@@ -116,6 +116,7 @@ func outlineOf(rings []Contour) (out []Contour, ok bool) {
 			continue // where corners of several meet nothing is left to cut
 		}
 		c.Op, c.Width, c.Inner = rings[0].Op, rings[0].Width, true
+		c.Closed = false // there is board on both sides of it, so it is cut along its middle
 		outline = append(outline, c)
 	}
 	return outline, true

@@ -54,6 +54,8 @@ type doubles struct {
 	index *geom.Index
 	work  int
 	near  int // how many sides have been found near others
+	// covers are the lines on which something lies of the one looked at last.
+	covers []int
 	// gone are the lines of which nothing is left, shares the closed ones that stay
 	// whole though they have something in common with others.
 	gone, shares []bool
@@ -62,8 +64,8 @@ type doubles struct {
 // single draws once what lines of one operation have in common, whichever way round
 // and wherever they begin, and notes those that lose something. Outlines of what is filled
 // stay rather than lines, closed ones rather than open ones, and long ones rather than short ones. A closed line whose operation is
-// one of whole loses all of it or nothing; share says that some of these have stretches in
-// common.
+// one of whole loses all of it or nothing, and nothing where it lies beside those that
+// cover it, as a cell among its neighbours; share says that some of these have stretches in common.
 func single(lines []Contour, whole map[int]bool) (out []Contour, notes []Note, share bool) {
 	d := newDoubles(lines)
 	order := make([]int, len(lines))
@@ -172,6 +174,7 @@ func (d *doubles) halves(k int) []part {
 // cover finds what of a line lies on what is left of those of lower ranks, and on what
 // comes before it in the line itself.
 func (d *doubles) cover(line int) {
+	d.covers = d.covers[:0]
 	for k := d.first[line]; k < d.first[line+1]; k++ {
 		box := d.sides[k].Bounds()
 		if d.near > maxNear {
@@ -194,7 +197,9 @@ func (d *doubles) cover(line int) {
 			if near := meeting(box, d.sides[other].Bounds().Grow(sameLine)); max(near.Width(), near.Height()) <= 4*sameLine && max(box.Width(), box.Height()) > 4*sameLine {
 				continue
 			}
-			d.coverBy(k, other)
+			if d.coverBy(k, other) && !slices.Contains(d.covers, o) {
+				d.covers = append(d.covers, o)
+			}
 		}
 	}
 }
@@ -203,8 +208,8 @@ func meeting(a, b geom.Box) geom.Box {
 	return geom.Box{Min: geom.Pt(max(a.Min.X, b.Min.X), max(a.Min.Y, b.Min.Y)), Max: geom.Pt(min(a.Max.X, b.Max.X), min(a.Max.Y, b.Max.Y))}
 }
 
-// coverBy finds what of a side lies on what is left of another one.
-func (d *doubles) coverBy(k, other int) {
+// coverBy finds what of a side lies on what is left of another one, and whether anything does.
+func (d *doubles) coverBy(k, other int) (some bool) {
 	mine, theirs := d.halves(k), d.halves(other)
 	for i := range mine {
 		box := mine[i].Bounds().Grow(sameLine)
@@ -213,11 +218,14 @@ func (d *doubles) coverBy(k, other int) {
 				continue
 			}
 			for _, q := range theirs[j].left() {
-				mine[i].covered = append(mine[i].covered, common(mine[i].Piece, q)...)
+				shared := common(mine[i].Piece, q)
+				some = some || len(shared) > 0
+				mine[i].covered = append(mine[i].covered, shared...)
 			}
 		}
 		mine[i].covered = joined(mine[i].covered)
 	}
+	return some
 }
 
 // left are the stretches of a part that nothing covers.
@@ -297,7 +305,7 @@ func common(p, q geom.Piece) []stretch {
 // to be told from touching count only where all of the line is covered.
 func (d *doubles) rest(line int, whole bool) ([]geom.Path, bool) {
 	runs := d.runs(line)
-	all := len(runs) == 1 && !runs[0].open
+	all := len(runs) == 1 && !runs[0].open && !(whole && d.isCell(line))
 	for i := range runs {
 		r := &runs[i]
 		r.counts = all || r.long >= sharedFrom || r.exact && r.long >= exactFrom
@@ -315,6 +323,17 @@ func (d *doubles) rest(line int, whole bool) ([]geom.Path, bool) {
 		return nil, false
 	}
 	return d.remains(line, runs), true
+}
+
+// isCell reports whether a closed line lies beside the closed lines that cover it, which
+// share its edge but not what is inside it.
+func (d *doubles) isCell(line int) bool {
+	x, ok := d.boundary(line).Interior()
+	return ok && !slices.ContainsFunc(d.covers, func(other int) bool { return other == line || d.boundary(other).Contains(x) })
+}
+
+func (d *doubles) boundary(line int) *geom.Boundary {
+	return geom.NewBoundary(d.lines[line].Arcs(curveTol))
 }
 
 // A covering is a run of covered stretches that follow one another along a line.

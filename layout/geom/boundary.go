@@ -173,8 +173,8 @@ func crosses(y0, y1, y float64) int {
 	return 0
 }
 
-// interior is some point well inside; ok is false for a figure without inside.
-func (b *Boundary) interior() (x Point, ok bool) {
+// Interior is some point well inside; ok is false for a figure without inside.
+func (b *Boundary) Interior() (x Point, ok bool) {
 	if !b.closed {
 		return Point{}, false
 	}

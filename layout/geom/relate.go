@@ -62,7 +62,7 @@ func (b *Boundary) Enters(c *Boundary) bool {
 
 // centred says whether a point inside b is inside c: the two may be alike.
 func (b *Boundary) centred(c *Boundary) bool {
-	x, ok := b.interior()
+	x, ok := b.Interior()
 	return ok && c.closed && c.Contains(x) && !c.Within(x, b.tol(c)) && !b.Within(x, b.tol(c))
 }
 

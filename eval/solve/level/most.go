@@ -514,8 +514,7 @@ func (d *Design) memberBy(rel *relation.Relation) (relation.VarID, bool) {
 }
 
 // limited reports whether a line of the design limits a dimension, or that of a field's first
-// member which is the same: it stands alone on the left, or where no dimension does on the
-// right, or neither side is one.
+// member which is the same: it is about that, or about no dimension alone.
 func (d *Design) limited(v relation.VarID) bool {
 	for _, r := range d.Equations.Of(int32(v)) {
 		rel := &d.Sys.Relations[r]
@@ -525,15 +524,11 @@ func (d *Design) limited(v relation.VarID) bool {
 	}
 	return slices.ContainsFunc(d.Limits.Of(int32(v)), func(i int32) bool {
 		r := &d.Sys.Relations[i]
-		switch {
-		case !d.Active[i] || r.Role == relation.Own:
+		if !d.Active[i] || r.Role == relation.Own {
 			return false
-		case r.Left.Op == relation.Ref:
-			return r.Left.Var == v
-		case r.Right.Op == relation.Ref:
-			return r.Right.Var == v
 		}
-		return true
+		subject, ok := r.Subject()
+		return !ok || subject == v
 	})
 }
 
