@@ -60,7 +60,7 @@ func Problems(s *solution.Solution) diag.List {
 		t.fields()
 		t.grown()
 		t.noughts()
-		t.radii()
+		t.formed()
 	}
 	return diags
 }

@@ -8,10 +8,10 @@ import (
 	"foredge/lang/unit"
 )
 
-// radii tells of corners of boards, openings and frames whose size comes out below 0: drawn as
-// square ones they would pass for what was meant. Those that are stated as numbers below 0 are
-// told where they are read.
-func (t *teller) radii() {
+// formed tells of sizes that are no dimensions and come out below 0, as of corners and of letters:
+// drawn as if nobody had stated them, they would pass for what was meant. What is stated as a
+// number below 0 is told where it is read.
+func (t *teller) formed() {
 	told := map[source.Span]bool{} // what several things inherit is told once
 	look := func(what string, size maybe.Of[relation.Expr], at source.Span) {
 		v, ok := t.Stated(size).Get()
@@ -20,7 +20,7 @@ func (t *teller) radii() {
 		}
 		told[at] = true
 		t.diags.Errorf("negative", at, "the %s comes out at %s, and can't be less than 0", what, t.Format(v, unit.Length, at)).
-			WithHelp("look at the lines that give it, or take it out for sharp corners")
+			WithHelp("look at the lines that give it, or take it out")
 	}
 	hole := func(h *model.Hole) {
 		if h != nil {
@@ -45,8 +45,18 @@ func (t *teller) radii() {
 			look("radius", n.Radius, n.At)
 		case *model.Region:
 			for _, m := range n.Marks {
-				if f, ok := m.(*model.Frame); ok {
-					look("radius", f.Radius, f.Known.At)
+				switch m := m.(type) {
+				case *model.Frame:
+					look("radius", m.Radius, m.Known.At)
+				case *model.Lettering:
+					look("cap", m.Cap, m.Known.At)
+					look("least", m.Least, m.Known.At)
+					look("bridge", m.Bridge, m.Known.At)
+					look("radius", m.Radius, m.Known.At)
+				case *model.Artwork:
+					look("width", m.Width, m.Known.At)
+					look("bridge", m.Bridge, m.Known.At)
+					look("line-distance", m.LineDistance, m.Known.At)
 				}
 			}
 		}
