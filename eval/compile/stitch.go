@@ -44,6 +44,7 @@ func (c *compiler) stitch(d *draft, n *model.Stitch, lines func() lineIndex) {
 			WithHelp("state it in its braces, as in inset = %s", unit.Example(4, n.Unit))
 		return
 	}
+	n.Length, n.LengthAt = maybe.Is(length), d.props["stitch-length"].at()
 	c.need(d, dim.Inset, dim.HoleAlong, dim.HoleAcross, dim.Count, dim.Pitch)
 	var runs, stitches []relation.Expr
 	parts, open := line.parts()

@@ -195,6 +195,9 @@ type Stitch struct {
 	// Around is the cutout or region whose outline it follows; nil for the panel's.
 	Around Node
 	Hole   *Hole
+	// Length is how far its holes are wished to be apart, as LengthAt states it.
+	Length   maybe.Of[relation.Expr]
+	LengthAt source.Span
 	// Runs are the parts of the line between its sharp corners, as they follow one
 	// another.
 	Runs []StitchRun

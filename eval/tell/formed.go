@@ -41,6 +41,7 @@ func (t *teller) formed() {
 			hole(n.Shape)
 		case *model.Stitch:
 			hole(n.Hole)
+			look("stitch-length", n.Length, n.LengthAt)
 		case *model.Tabs:
 			look("radius", n.Radius, n.At)
 		case *model.Region:
