@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/dim"
+	"foredge/eval/kind"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/source"
@@ -32,13 +33,13 @@ func (c *compiler) idleLets() {
 	}
 	var list []idle
 	names := map[string]bool{}
-	for _, d := range c.present {
-		like := d.thing.Model()
+	for _, t := range c.takers() {
+		like := t.Model()
 		if like == nil {
 			continue
 		}
 		var theirs map[string]bool
-		for _, l := range d.thing.Lets {
+		for _, l := range t.Lets {
 			if l.Scope.Inherited() {
 				continue
 			}
@@ -49,7 +50,7 @@ func (c *compiler) idleLets() {
 				}
 			}
 			if !theirs[l.Name] {
-				list = append(list, idle{l.Stmt, d.thing, like, theirs})
+				list = append(list, idle{l.Stmt, t, like, theirs})
 				names[l.Name] = true
 			}
 		}
@@ -75,6 +76,35 @@ func (c *compiler) idleLets() {
 			e.WithHelp("take it out, or give it the name of what it is to replace in %s", i.like.Path())
 		}
 	}
+}
+
+// takers are the things that may take over others: those that are there, and those that are drawn
+// nowhere, of other files where something is like them.
+func (c *compiler) takers() (all []*resolve.Thing) {
+	seen := map[*resolve.Thing]bool{}
+	for _, d := range c.present {
+		seen[d.thing] = true
+		all = append(all, d.thing)
+	}
+	var within func(things []*resolve.Thing)
+	within = func(things []*resolve.Thing) {
+		for _, t := range things {
+			if !seen[t] {
+				seen[t] = true
+				all = append(all, t)
+			}
+			within(t.Children)
+		}
+	}
+	used := c.liked()
+	for _, f := range c.info.All {
+		for _, t := range f.Things {
+			if !f.Shelf && (t.Kind.Template || t.Kind.ID == kind.Style) && (f == c.info.Main || used[t]) {
+				within([]*resolve.Thing{t})
+			}
+		}
+	}
+	return all
 }
 
 // shadowedLets warns of named values at the top of the design that no line uses,

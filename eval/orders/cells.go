@@ -18,7 +18,7 @@ import (
 
 // cells reads the values of a row. What a row lacks at its end is as if it were empty.
 func (r *reader) cells(row *Row, record []string) {
-	if len(record) > r.width && !blank(record[r.width:]) {
+	if len(record) > r.width && slices.ContainsFunc(record[r.width:], func(f string) bool { return !Empty(f) }) {
 		row.Problems.Errorf("columns", row.At, "this row has %s, but the header names %d", count(len(record), "value"), r.width).
 			WithHelp("put a value that holds %s in quotes, and leave no column out", signName(r.sep))
 		r.firstNumber(row, record)

@@ -172,6 +172,9 @@ func entity(sign string) string {
 	out := html.UnescapeString(sign)
 	switch last, n := utf8.DecodeRuneInString(out); {
 	case strings.HasSuffix(sign, ";"):
+		if n < len(out) && strings.HasSuffix(out, ";") {
+			return sign // a word that begins with the letters of a code, as &regards;
+		}
 		return out
 	case n != len(out) || last < ' ':
 		return sign

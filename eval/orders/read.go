@@ -180,6 +180,9 @@ func (r *reader) header() bool {
 		return false
 	}
 	r.width = len(record)
+	for r.width > 0 && Empty(record[r.width-1]) { // a value below names nothing, so it is one too many
+		r.width--
+	}
 	if unfold(record) || formula { // as programs write headings that write all values so
 		line, _ := r.position(0)
 		text, start := r.file.Line(line)
@@ -354,6 +357,7 @@ func (r *reader) rows(t *Table) {
 				sums = 0
 			}
 			r.short.see(record, r.width, row.At)
+			r.swallowed(&row, record)
 			r.quantity.see(r, record)
 			r.cells(&row, record)
 			if row.OK() && !slices.ContainsFunc(record, func(f string) bool { return !Empty(f) }) {
