@@ -19,10 +19,9 @@ func (dr *draft) checkLines(p *design.Panel, f Frame, openings []Shape) {
 	across, along := reachOf(openings, false), reachOf(openings, true)
 	for i := range p.Lines {
 		l := &p.Lines[i]
-		at := f.Along(l.From, 0, l.Distance)
-		r, place := across, at.X
+		r, place := across, f.place(l)
 		if l.From.Level() {
-			r, place = along, at.Y
+			r = along
 		}
 		how, met := "through", r.through(place, geom.Tol)
 		if met == nil && l.Op == word.Cut {
@@ -34,6 +33,51 @@ func (dr *draft) checkLines(p *design.Panel, f Frame, openings []Shape) {
 				WithHelp("move one of them: %s is %s from the %s%s", l.Name, dr.length(l.Distance), l.From, advise.Silence("line-through", "panel"))
 		}
 	}
+}
+
+// checkLettered warns of lines that cut or score a panel through letters which are engraved or
+// marked on its face. One that is only marked may be meant to strike them out.
+func (dr *draft) checkLettered(p *design.Panel, f Frame, ink []inked) {
+	for i := range p.Lines {
+		l := &p.Lines[i]
+		if l.Op != word.Cut && l.Op != word.Score {
+			continue
+		}
+		place := f.place(l)
+		for _, in := range ink {
+			k := slices.IndexFunc(in.shapes, func(s Shape) bool {
+				b := s.Figure.Bounds()
+				from, to := b.Min.X, b.Max.X
+				if l.From.Level() {
+					from, to = b.Min.Y, b.Max.Y
+				}
+				return s.Op != Cut && from+geom.Tol < place && place < to-geom.Tol && isLettering(in.region, &s)
+			})
+			if k >= 0 {
+				dr.notes.Warn(p.Quiet, "line-through", l.At, "%s runs through the letters in %s of %s", l.Name, in.region.Name, p.Name).
+					Note(in.shapes[k].At, "they are stated here").
+					WithHelp("move one of them: %s is %s from the %s%s", l.Name, dr.length(l.Distance), l.From, advise.Silence("line-through", "panel"))
+				break
+			}
+		}
+	}
+}
+
+// isLettering reports whether a shape of a region's marks is of a text.
+func isLettering(r *design.Region, s *Shape) bool {
+	return slices.ContainsFunc(r.Marks, func(m design.Mark) bool {
+		_, text := m.(*design.Lettering)
+		return text && m.Place() == s.At
+	})
+}
+
+// place is where a line lies on the page: from its left, or of a level line from its head.
+func (f Frame) place(l *design.Line) float64 {
+	at := f.Along(l.From, 0, l.Distance)
+	if l.From.Level() {
+		return at.Y
+	}
+	return at.X
 }
 
 // A reach is how far openings go across a panel, or along it, in the order in which

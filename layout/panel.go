@@ -88,6 +88,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		}
 	}
 	dr.checkInk(p, ink)
+	dr.checkLettered(p, f, ink)
 	dr.checkClear(p, f, outline, edge, cuts, recesses)
 	dr.checkSize(p.Name, "panel", p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {

@@ -471,6 +471,11 @@ func (c *compiler) promise(key string, p property) (float64, bool) {
 		}[key], key, unit.Example(map[string]float64{"accuracy": 0.03, "resolution": 0.01, "jaw-flat": 0.3}[key], c.UnitOf(p.at())))
 		return 0, false
 	}
+	if ok && key == "resolution" && v > coarseStep {
+		c.Diags.Warnf("coarse", p.at(), "a resolution of %s is that of no caliper: nothing read with it can be found wrong",
+			unit.FormatLength(v, c.UnitOf(p.at()))).
+			WithHelp("state the step of its last digit, as in resolution = %s", unit.Example(0.01, c.UnitOf(p.at())))
+	}
 	if ok && key == "accuracy" && v > coarseTool {
 		c.Diags.Warnf("coarse", p.at(), "an accuracy of %s is that of no caliper or rule: nothing read with it can be found wrong",
 			unit.FormatLength(v, c.UnitOf(p.at()))).
@@ -483,6 +488,10 @@ func (c *compiler) promise(key string, p property) (float64, bool) {
 // with: a tape of class II is good to 0.5 mm over 1 m (directive 2014/32/EU, annex X,
 // from memory).
 const coarseTool = 1.0
+
+// coarseStep is the resolution, in mm, above which a tool is none to measure a notebook with that
+// shows its readings: calipers show 0.01 or 0.02, on a dial 0.05 or 0.1 (common practice, no source).
+const coarseStep = 0.5
 
 // caliperOf is where a thing keeps what is stated of its caliper.
 func caliperOf(n model.Node) *model.Caliper {

@@ -17,7 +17,7 @@ notebook log {
 		},
 		{
 			Code: "coarse", As: warning(),
-			Means: "A reading in halves, thirds or quarters of an inch counts as taken with a rule that is divided no finer, so it is good to an eighth of an inch at best; or the accuracy of a tool is above 1 mm, so that nothing read with it can be found wrong.",
+			Means: "A reading in halves, thirds or quarters of an inch counts as taken with a rule that is divided no finer, so it is good to an eighth of an inch at best; or the accuracy of a tool is above 1 mm, or its resolution above 0.5 mm, so that nothing read with it can be found wrong.",
 			Do:    "Write the rule's own divisions, as in 8 8/16, or say how good the reading is, as in 8 1/2 ± 1/32; state what the tool promises.",
 			From:  "common practice, no source: a reading is good to half a division, and nobody measures a notebook by quarters of an inch",
 			Example: `

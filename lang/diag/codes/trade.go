@@ -34,8 +34,8 @@ case cover { lay = front, joint, back }
 		},
 		Entry{
 			Code: "line-through", As: warning(), Quiet: true,
-			Means: "A line runs through a hole, a cutout or what a mark cuts out.",
-			Do:    "Move the line or the opening.",
+			Means: "A line runs through a hole, a cutout or what a mark cuts out, or is cut or scored through letters on the board's outer face.",
+			Do:    "Move the line, the opening or the letters.",
 			Example: `
 panel front {
   width = 120; height = 180
