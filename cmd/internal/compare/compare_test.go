@@ -12,6 +12,8 @@ import (
 func TestHowFarFiguresAreApart(t *testing.T) {
 	square := geom.Rect{Min: geom.Pt(0, 0), W: 10, H: 10}
 	circle := geom.Circle{Center: geom.Pt(5, 5), R: 5}
+	slot := geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(30, 0)).Arc(geom.Pt(30, 8), geom.Pt(30, 4), true).Line(geom.Pt(0, 8)).Arc(geom.Pt(0, 0), geom.Pt(0, 4), true).Close()
+	at := func(x float64) geom.Path { return slot.Move(geom.Pt(x, 0)).(geom.Path) }
 	for _, c := range []struct {
 		name string
 		a, b geom.Figure
@@ -20,6 +22,8 @@ func TestHowFarFiguresAreApart(t *testing.T) {
 		{"itself", square, square, 0},
 		{"moved along", square, square.Move(geom.Pt(3, 0)), 3},
 		{"moved both ways", square, square.Move(geom.Pt(3, 4)), 5},
+		{"a slot moved along its sides", slot, slot.Move(geom.Pt(2, 0)), 2},
+		{"two slots moved, so that one comes to lie on the other", geom.Outline{slot, at(40)}, geom.Outline{at(40), at(80)}, 40},
 		{"grown at two sides", square, geom.Rect{W: 12, H: 12}, 2 * math.Sqrt2},
 		{"a circle's corners", square, circle, 5*math.Sqrt2 - 5},
 		{"a smaller circle", circle, geom.Circle{Center: geom.Pt(5, 5), R: 4}, 1},

@@ -204,8 +204,17 @@ func (s *Shape) against(old, now geom.Figure) bool {
 
 // apart is how far a point of one figure is from the boundary of the other at the most.
 func apart(a, b geom.Figure) float64 {
-	if d, alike := shifted(a, b); alike && d <= least {
+	d, alike := shifted(a, b)
+	if alike && d <= least {
 		return d // most often it is the same figure, which is quickly seen
+	}
+	if alike {
+		// Of one that is moved as a whole what lies farthest that way has gone as far: a point of
+		// the other can't be nearer.
+		by := b.Bounds().Min.Sub(a.Bounds().Min)
+		if off, _ := shifted(a.Move(by), b); off <= geom.HausdorffTol {
+			return by.Norm()
+		}
 	}
 	return geom.Hausdorff(a, b)
 }
