@@ -52,8 +52,12 @@ func (s *Sheet) Further(others []Offcut) {
 	if !slices.ContainsFunc(others, func(o Offcut) bool { return o != s.Of }) {
 		return
 	}
+	lies := s.Outer.Size
+	if s.Hangs.Size != (geom.Point{}) {
+		lies = s.Hangs.Size
+	}
 	for _, o := range others {
-		if s.Outer.Size != s.Of.Size {
+		if lies != s.Of.Size {
 			o = o.turned()
 		}
 		s.Others = append(s.Others, o)

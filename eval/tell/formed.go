@@ -8,9 +8,9 @@ import (
 	"foredge/lang/unit"
 )
 
-// formed tells of sizes that are no dimensions and come out below 0, as of corners and of letters:
-// drawn as if nobody had stated them, they would pass for what was meant. What is stated as a
-// number below 0 is told where it is read.
+// formed tells of sizes that are no dimensions and come out below 0, as of corners, or at 0 where
+// that is none, as of letters: drawn as if nobody had stated them, they would pass for what was
+// meant. What is stated as such a number is told where it is read.
 func (t *teller) formed() {
 	told := map[source.Span]bool{} // what several things inherit is told once
 	look := func(what string, size maybe.Of[relation.Expr], at source.Span) {
@@ -20,6 +20,16 @@ func (t *teller) formed() {
 		}
 		told[at] = true
 		t.diags.Errorf("negative", at, "the %s comes out at %s, and can't be less than 0", what, t.Format(v, unit.Length, at)).
+			WithHelp("look at the lines that give it, or take it out")
+	}
+	above := func(what string, size maybe.Of[relation.Expr], at source.Span) {
+		v, ok := t.Stated(size).Get()
+		if _, named := size.Or(relation.Expr{}).Constant(); !ok || named || v > nothing || v < -nothing || told[at] {
+			look(what, size, at)
+			return
+		}
+		told[at] = true
+		t.diags.Errorf("positive", at, "the %s comes out at 0, and must be above that", what).
 			WithHelp("look at the lines that give it, or take it out")
 	}
 	hole := func(h *model.Hole) {
@@ -41,7 +51,7 @@ func (t *teller) formed() {
 			hole(n.Shape)
 		case *model.Stitch:
 			hole(n.Hole)
-			look("stitch-length", n.Length, n.LengthAt)
+			above("stitch-length", n.Length, n.LengthAt)
 		case *model.Tabs:
 			look("radius", n.Radius, n.At)
 		case *model.Region:
@@ -50,14 +60,14 @@ func (t *teller) formed() {
 				case *model.Frame:
 					look("radius", m.Radius, m.Known.At)
 				case *model.Lettering:
-					look("cap", m.Cap, m.Known.At)
 					look("least", m.Least, m.Known.At)
-					look("bridge", m.Bridge, m.Known.At)
-					look("radius", m.Radius, m.Known.At)
+					above("cap", m.Cap, m.Known.At)
+					above("bridge", m.Bridge, m.Known.At)
+					above("radius", m.Radius, m.Known.At)
 				case *model.Artwork:
-					look("width", m.Width, m.Known.At)
-					look("bridge", m.Bridge, m.Known.At)
-					look("line-distance", m.LineDistance, m.Known.At)
+					above("width", m.Width, m.Known.At)
+					above("bridge", m.Bridge, m.Known.At)
+					above("line-distance", m.LineDistance, m.Known.At)
 				}
 			}
 		}
