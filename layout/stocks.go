@@ -148,7 +148,7 @@ func (s Supply) Takes(o Offcut, parts []Part) bool {
 		fits := func(w, h float64) bool {
 			return w <= room.X && h <= room.Y && (!plain || w <= room.X-o.Gone.X || h <= room.Y-o.Gone.Y)
 		}
-		return fits(box.Width(), box.Height()) || fits(box.Height(), box.Width())
+		return fits(box.Width(), box.Height()) || p.Grain == 0 && fits(box.Height(), box.Width())
 	})
 }
 

@@ -115,6 +115,8 @@ func TestFurtherOffcuts(t *testing.T) {
 		// One of which less is gone at the same place holds as much, not where more is.
 		{"offcuts = 280 by 210 less 9 by 8 at head-right, 280 by 210 less 8 by 8 at head-right, 280 by 210 less 8 by 9 at head-left", "1,250,2\n",
 			"an offcut of oak, 280 mm by 210 mm, 9 mm by 8 mm of it gone at head-right; the second time it is cut on one of 280 mm by 210 mm, 8 mm by 8 mm of it gone at head-right, laid"},
+		// None is kept for one on which the board would lie across the grain.
+		{"grain = along height; quantity = 0; offcuts = 270 by 210, 290 by 310, 210 by 280", "1,250,2\n", "an offcut of oak, 270 mm by 210 mm, the grain along the height; the second time it is cut on one of 290 mm by 310 mm"},
 		// One that hangs over the bed lies as it is stated.
 		{"offcuts = 623 by 240, 624 by 240", "1,250,2\n", "an offcut of oak, 623 mm by 240 mm, which hangs over the bed; the second time it is cut on one of 624 mm by 240 mm"},
 		{"offcuts = 330 by 240, 280 by 210, 250 by 200", "1,250,2\n", "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm"},
