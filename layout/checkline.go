@@ -6,6 +6,7 @@ import (
 
 	"foredge/eval/design"
 	"foredge/eval/word"
+	"foredge/lang/source"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
@@ -38,37 +39,43 @@ func (dr *draft) checkLines(p *design.Panel, f Frame, openings []Shape) {
 // checkLettered warns of lines that cut or score a panel through letters which are engraved or
 // marked on its face. One that is only marked may be meant to strike them out.
 func (dr *draft) checkLettered(p *design.Panel, f Frame, ink []inked) {
+	if len(p.Lines) == 0 {
+		return
+	}
+	letters := lettersOf(ink)
+	across, along := reachOf(letters, false), reachOf(letters, true)
 	for i := range p.Lines {
 		l := &p.Lines[i]
-		if l.Op != word.Cut && l.Op != word.Score {
+		r := across
+		if l.From.Level() {
+			r = along
+		}
+		met := r.through(f.place(l), geom.Tol)
+		if met == nil || l.Op != word.Cut && l.Op != word.Score {
 			continue
 		}
-		place := f.place(l)
-		for _, in := range ink {
-			k := slices.IndexFunc(in.shapes, func(s Shape) bool {
-				b := s.Figure.Bounds()
-				from, to := b.Min.X, b.Max.X
-				if l.From.Level() {
-					from, to = b.Min.Y, b.Max.Y
-				}
-				return s.Op != Cut && from+geom.Tol < place && place < to-geom.Tol && isLettering(in.region, &s)
-			})
-			if k >= 0 {
-				dr.notes.Warn(p.Quiet, "line-through", l.At, "%s runs through the letters in %s of %s", l.Name, in.region.Name, p.Name).
-					Note(in.shapes[k].At, "they are stated here").
-					WithHelp("move one of them: %s is %s from the %s%s", l.Name, dr.length(l.Distance), l.From, advise.Silence("line-through", "panel"))
-				break
-			}
-		}
+		dr.notes.Warn(p.Quiet, "line-through", l.At, "%s runs through the letters of %s of %s", l.Name, inPanel(met.ID), p.Name).
+			Note(met.At, "they are stated here").
+			WithHelp("move one of them: %s is %s from the %s%s", l.Name, dr.length(l.Distance), l.From, advise.Silence("line-through", "panel"))
 	}
 }
 
-// isLettering reports whether a shape of a region's marks is of a text.
-func isLettering(r *design.Region, s *Shape) bool {
-	return slices.ContainsFunc(r.Marks, func(m design.Mark) bool {
-		_, text := m.(*design.Lettering)
-		return text && m.Place() == s.At
-	})
+// lettersOf are the shapes of texts that are engraved or marked.
+func lettersOf(ink []inked) (letters []Shape) {
+	for _, in := range ink {
+		texts := map[source.Span]bool{}
+		for _, m := range in.region.Marks {
+			if _, is := m.(*design.Lettering); is {
+				texts[m.Place()] = true
+			}
+		}
+		for _, s := range in.shapes {
+			if s.Op != Cut && texts[s.At] {
+				letters = append(letters, s)
+			}
+		}
+	}
+	return letters
 }
 
 // place is where a line lies on the page: from its left, or of a level line from its head.

@@ -4,6 +4,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -13,28 +14,24 @@ import (
 // meant. What is stated as such a number is told where it is read.
 func (t *teller) formed() {
 	told := map[source.Span]bool{} // what several things inherit is told once
-	look := func(what string, size maybe.Of[relation.Expr], at source.Span) {
+	look := func(what string, size maybe.Of[relation.Expr], at source.Span, noughtToo bool) {
 		v, ok := t.Stated(size).Get()
-		if !ok || v >= -nothing || told[at] {
+		if !ok || v > nothing || v >= -nothing && !noughtToo || told[at] {
 			return
 		}
 		told[at] = true
-		t.diags.Errorf("negative", at, "the %s comes out at %s, and can't be less than 0", what, t.Format(v, unit.Length, at)).
-			WithHelp("look at the lines that give it, or take it out")
-	}
-	above := func(what string, size maybe.Of[relation.Expr], at source.Span) {
-		v, ok := t.Stated(size).Get()
-		if _, named := size.Or(relation.Expr{}).Constant(); !ok || named || v > nothing || v < -nothing || told[at] {
-			look(what, size, at)
-			return
+		code, must := diag.Code("negative"), "can't be less than 0"
+		if noughtToo {
+			code, must = "positive", "must be above 0"
 		}
-		told[at] = true
-		t.diags.Errorf("positive", at, "the %s comes out at 0, and must be above that", what).
+		t.diags.Errorf(code, at, "the %s comes out at %s, and %s", what, t.Format(v, unit.Length, at), must).
 			WithHelp("look at the lines that give it, or take it out")
 	}
+	from := func(what string, size maybe.Of[relation.Expr], at source.Span) { look(what, size, at, false) }
+	above := func(what string, size maybe.Of[relation.Expr], at source.Span) { look(what, size, at, true) }
 	hole := func(h *model.Hole) {
 		if h != nil {
-			look("radius", h.Radius, h.At)
+			from("radius", h.Radius, h.At)
 		}
 	}
 	for _, n := range t.Things {
@@ -42,7 +39,7 @@ func (t *teller) formed() {
 		case *model.Panel:
 			for _, c := range n.Corners {
 				if c.Form != 0 {
-					look(c.Form.String(), c.Size, c.At)
+					from(c.Form.String(), c.Size, c.At)
 				}
 			}
 		case *model.Row:
@@ -53,14 +50,14 @@ func (t *teller) formed() {
 			hole(n.Hole)
 			above("stitch-length", n.Length, n.LengthAt)
 		case *model.Tabs:
-			look("radius", n.Radius, n.At)
+			from("radius", n.Radius, n.At)
 		case *model.Region:
 			for _, m := range n.Marks {
 				switch m := m.(type) {
 				case *model.Frame:
-					look("radius", m.Radius, m.Known.At)
+					from("radius", m.Radius, m.Known.At)
 				case *model.Lettering:
-					look("least", m.Least, m.Known.At)
+					from("least", m.Least, m.Known.At)
 					above("cap", m.Cap, m.Known.At)
 					above("bridge", m.Bridge, m.Known.At)
 					above("radius", m.Radius, m.Known.At)
