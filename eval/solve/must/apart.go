@@ -13,6 +13,9 @@ import (
 // what the values of those that aren't lean on. It reports whether an equation or a limit
 // among that waits for more, as it isn't linear yet.
 func (q *Problem) Waiting(todo []relation.VarID, open func(relation.VarID) bool) (c Conflict, waits bool) {
+	if len(q.Pending)+len(q.Hard) == 0 {
+		return Conflict{}, false
+	}
 	lines := q.Connected(todo, open, nil).Relations
 	waits = slices.ContainsFunc(lines, func(r int32) bool {
 		switch {

@@ -207,9 +207,9 @@ func (q *Problem) TouchesPending(a sparse.Affine) bool {
 // Fix makes a form of the space 0 from now on.
 func (q *Problem) Fix(a sparse.Affine) {
 	for _, t := range a.Terms {
-		if p, ok := q.PartOf[t.At]; ok {
+		if p := q.partAt(t.At); p != nil {
 			for _, x := range p.params {
-				delete(q.PartOf, x)
+				q.PartOf[x] = nil
 			}
 		}
 	}

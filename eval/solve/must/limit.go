@@ -69,38 +69,35 @@ func (q *Problem) Bound() {
 
 // parts checks each connected part of the limits.
 func (q *Problem) parts() {
-	seen := make([]bool, len(q.Space.Uses))
-	for p := range q.Space.Uses {
-		if seen[p] {
+	for at := range q.Space.Uses {
+		if q.partAt(int32(at)) != nil {
 			continue
 		}
-		params, limits := q.Space.Around(sparse.Affine{Terms: []sparse.Term{{At: int32(p), Coef: 1}}})
-		for _, x := range params {
-			seen[x] = true
-		}
-		for _, l := range limits {
+		p := q.Part(sparse.Affine{Terms: []sparse.Term{{At: int32(at), Coef: 1}}})
+		for _, l := range p.limits {
 			if f := q.Space.Forms[l]; len(f.Terms) == 0 && f.Const < -plan.Tolerance {
 				q.noteForms([]int32{l})
 			}
 		}
-		if len(limits) < 2 {
+		if len(p.limits) < 2 {
 			continue
 		}
-		if certificate, empty := q.nothingLeft(params, limits); empty {
+		if certificate, empty := q.nothingLeft(p); empty {
 			q.noteForms(certificate)
 		}
 	}
 }
 
 // nothingLeft reports whether limits leave nothing, and some that show it.
-func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empty bool) {
-	if len(params) > few && q.Space.Rest(params, q.spendHere) {
+func (q *Problem) nothingLeft(p *Part) (certificate []int32, empty bool) {
+	if len(p.params) > few && q.rests(p) {
 		return nil, false // a point is proof enough
 	}
-	if len(params)*len(limits) <= large {
-		poly := q.polyhedron(params, limits)
+	if !p.Large {
+		poly := q.polyhedronOf(p)
 		return poly.Certificate, poly.Empty
 	}
+	params, limits := p.params, p.limits
 	// So is the one nearest to a fair guess.
 	w := q.QP(params, nil, limits, nil)
 	if x, ok := w.Project(); ok {

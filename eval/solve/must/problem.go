@@ -62,7 +62,7 @@ type Problem struct {
 	limit    []LimitForm
 	ofForm   []int32          // form of the space to its place in limit, -1 if it has none
 	formed   []relation.VarID // what got a form by being asked for, in the scope or, where it cancels, outside
-	PartOf   map[int32]*Part  // parameter to its part, where that is worked out
+	PartOf   []*Part          // parameter to its part, where that is worked out
 	waits    map[int32]bool   // parameters that pending and hard wait for, once asked for
 	Hard     []int32          // limits that can't be put as linear forms yet
 

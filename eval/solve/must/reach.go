@@ -170,23 +170,28 @@ func (q *Problem) unstopped(a sparse.Affine) bool {
 
 // Part is the part of a form, remembered until something in it is fixed.
 func (q *Problem) Part(a sparse.Affine) *Part {
-	p, ok := q.PartOf[a.Terms[0].At]
-	for _, t := range a.Terms {
-		ok = ok && q.PartOf[t.At] == p
-	}
-	if ok {
+	p := q.partAt(a.Terms[0].At)
+	if p != nil && !slices.ContainsFunc(a.Terms, func(t sparse.Term) bool { return q.partAt(t.At) != p }) {
 		return p
 	}
 	p = &Part{}
 	p.params, p.limits = q.Space.Around(a)
 	p.Large = len(p.params)*len(p.limits) > large
-	if q.PartOf == nil {
-		q.PartOf = map[int32]*Part{}
+	if n := len(q.Space.Uses) - len(q.PartOf); n > 0 {
+		q.PartOf = append(q.PartOf, make([]*Part, n)...)
 	}
 	for _, x := range p.params {
 		q.PartOf[x] = p
 	}
 	return p
+}
+
+// partAt is the part of a parameter, nil if it isn't worked out.
+func (q *Problem) partAt(param int32) *Part {
+	if int(param) >= len(q.PartOf) {
+		return nil
+	}
+	return q.PartOf[param]
 }
 
 // Seen is a range within which limits let a form take all values, by points that were
@@ -240,15 +245,24 @@ func stated(form int32) []int32 {
 
 // stand finds a point that the limits of a part leave: the lowest, or else the one
 // nearest to a fair guess.
-func (q *Problem) stand(params, limits []int32) bool {
-	if q.Space.Rest(params, q.spendHere) {
+func (q *Problem) stand(p *Part) bool {
+	if q.rests(p) {
 		return true
 	}
-	x, ok := q.QP(params, nil, limits, nil).Project()
+	x, ok := q.QP(p.params, nil, p.limits, nil).Project()
 	if ok {
-		q.Space.Stand(params, x)
+		q.Space.Stand(p.params, x)
 	}
 	return ok
+}
+
+// rests looks for the lowest point that the limits of a part leave, once.
+func (q *Problem) rests(p *Part) bool {
+	if p.restless {
+		return false
+	}
+	p.restless = !q.Space.Rest(p.params, q.spendHere)
+	return !p.restless
 }
 
 // stands reports whether there is a point for a part of more than a few parameters. It
@@ -260,7 +274,7 @@ func (q *Problem) stands(p *Part) bool {
 	at := p.params[0]
 	if !q.Space.Stands(at) && !p.sought {
 		p.sought = true
-		q.stand(p.params, p.limits)
+		q.stand(p)
 	}
 	return q.Space.Stands(at)
 }

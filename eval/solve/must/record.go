@@ -72,6 +72,7 @@ type Part struct {
 	stops          []stops              // of each parameter, as far as it was asked for
 	poly           *optimize.Polyhedron // once it is asked for
 	Large          bool                 // too large for one
+	restless       bool                 // it has no lowest point by the limits in turn
 	sought         bool                 // a point was looked for
 	nowhere        bool                 // none was found in any way
 }

@@ -25,6 +25,7 @@ type Polyhedron struct {
 	Empty         bool
 	Certificate   []int32 // limits that can't all hold, if empty
 	points        [][]float64
+	mixed         []int // columns in which the row of a pivot isn't 0
 }
 
 const (
@@ -112,13 +113,19 @@ func (p *Polyhedron) pivot(row, col int, objective []float64) {
 		r[j] *= -inv
 	}
 	r[1+col] = inv
+	p.mixed = p.mixed[:0] // most of a row is 0
+	for j, v := range r {
+		if v != 0 {
+			p.mixed = append(p.mixed, j)
+		}
+	}
 	swap := func(t []float64) {
 		k := t[1+col]
 		if k == 0 {
 			return
 		}
 		t[1+col] = 0
-		for j := range t {
+		for _, j := range p.mixed {
 			part := k * r[j]
 			sum := t[j] + part
 			if j > 0 && math.Abs(sum) <= sparse.Vanish*math.Abs(part) {
