@@ -206,10 +206,10 @@ func (dr *draft) fineLength(mm float64) string {
 	return dr.length(mm)
 }
 
-// caseOf draws the panels of a case unfolded, with its gaps between them,
-// then the covering piece that wraps round it and the lining of its inside.
+// caseOf draws the panels of a case unfolded, with its gaps between them, from the
+// first that is cut to the last, then the covering piece that wraps round it and the lining of its inside.
 func (dr *draft) caseOf(s *design.Case) {
-	x := dr.next
+	x, drawn := dr.next, false
 	dr.checkEven(s)
 	for _, part := range s.Parts {
 		if part.Board != nil {
@@ -217,10 +217,12 @@ func (dr *draft) caseOf(s *design.Case) {
 		}
 		if part.Cut {
 			dr.add(dr.panel(part.Board, geom.Pt(x, 0)))
+			dr.next, drawn = x+part.Width+Spacing, true
 		}
-		x += part.Width
+		if drawn {
+			x += part.Width
+		}
 	}
-	dr.next = x + Spacing
 	if b, ok := s.Bound.Get(); ok {
 		dr.bound(s, b, s.Mitre)
 	} else if turnIn, ok := s.TurnIn.Get(); ok {

@@ -12,16 +12,20 @@ import (
 
 func (b *wanter) caseOf(s *design.Case) {
 	thick := 0.0
+	end := math.NaN() // of the board that is cut last, once there is one
 	for _, part := range s.Parts {
-		p := part.Board
-		if !part.Cut {
+		switch p := part.Board; {
+		case part.Cut:
+			thick = max(thick, b.dim(p.Name+".thick"))
+			b.panel(p)
+			end = b.x
+		case !math.IsNaN(end):
 			b.x += part.Width
-			continue
 		}
-		thick = max(thick, b.dim(p.Name+".thick"))
-		b.panel(p)
 	}
-	b.x += 10
+	if !math.IsNaN(end) {
+		b.x = end + 10
+	}
 	b.covering(s, thick)
 	// A lining is all of the inside but a margin, at the outer corners too, as it is seen from there: at its
 	// left lies what the case lays last.
