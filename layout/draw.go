@@ -39,6 +39,7 @@ func (dr *draft) draw() (*Drawing, diag.List) {
 		}
 		dr.placeInlays()
 	}
+	advise.Unlaid(&dr.notes, dr.design)
 	advise.Materials(&dr.notes, dr.design)
 	dr.noteDepths()
 	dr.finish()

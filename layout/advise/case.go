@@ -69,6 +69,38 @@ func Case(n *Notes, s *design.Case, mitre maybe.Of[float64]) {
 	}
 }
 
+// Unlaid warns of spine strips that no case lays, as high as one, of its boards' stock and
+// without holes by which anything else could hold them: left out of what it lays, whose
+// covering then comes out too narrow.
+func Unlaid(n *Notes, d *design.Design) {
+	for i := range d.Panels {
+		p := &d.Panels[i]
+		if p.InCase || len(p.Rows) > 0 {
+			continue
+		}
+		for _, s := range d.Cases {
+			beside := func(part design.CasePart) bool {
+				return part.Cut && sameBoard(part.Board, p) && p.Width <= part.Width/2+geom.Tol
+			}
+			if math.Abs(s.Height-p.Height) > geom.Tol || !slices.ContainsFunc(s.Parts, beside) {
+				continue
+			}
+			n.Warn(p.Quiet, "unlaid-strip", p.At, "no case lays %s, which is as high as %s and of the same board", p.Name, s.Name).
+				Note(s.At, "%s is here", s.Name).
+				WithHelp("name it in the lay of the case%s", Silence("unlaid-strip", "panel"))
+			break
+		}
+	}
+}
+
+// sameBoard reports whether two panels are cut from one board.
+func sameBoard(a, b *design.Panel) bool {
+	if a.Stock == nil || b.Stock == nil {
+		return a.Stock == b.Stock && a.Thick == b.Thick
+	}
+	return a.Stock.Name == b.Stock.Name
+}
+
 // ends warns of a case that begins or ends with a gap: a board is likely to have been left out of what it lays.
 func ends(n *Notes, s *design.Case) {
 	last := len(s.Parts) - 1

@@ -46,7 +46,6 @@ panel front {
 			Example: `
 panel front { thick = 3; width = 120; height = 180 }
 panel back mirrors front
-panel strip { thick = 3; width = 20; height = 180 }
 gap joint { width = 7 }
 case cover { lay = back, joint, joint, front }
 `,
@@ -220,6 +219,18 @@ panel back mirrors front { region title { mark frame } }
 			Example: `
 notebook log { accuracy = 0.05; width = 105; height = 190 }
 panel front covers log { width = 100 }
+`,
+		},
+		{
+			Code: "unlaid-strip", As: warning(), Quiet: true,
+			Means: "No case lays a strip that is as high as a case, of the stock of its boards, at most half as wide as one and without holes.",
+			Do:    "Name it in the lay of the case, or say in it quiet = unlaid-strip if it belongs to something else.",
+			Example: `
+panel front { thick = 2; width = 120; height = 180 }
+panel strip like front { width = 20 }
+panel back mirrors front
+gap joint { width = 7 }
+case cover { lay = back, joint, front }
 `,
 		},
 		{
