@@ -59,6 +59,7 @@ var changes = []string{
 	"like n {",
 	"accuracy = 0.05; thick >= 2", // of a stock with an accuracy the thickness is stated in its braces
 	"binding clip",                // the size of a binding that is stated counts in the notebooks whose rows name it
+	"m when made = 1",             // what such a panel says of a binding counts once it is stated outside
 }
 
 // decimal is a number with a decimal point, which may be changed a little.

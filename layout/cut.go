@@ -131,7 +131,7 @@ func (p Part) withKerf(width float64, laser *atLaser, diags *diag.List) Part {
 			break
 		}
 	}
-	p.Shapes = shapes
+	p.Shapes = endPartings(shapes, p.Shapes, p.Kerf)
 	return p
 }
 

@@ -32,7 +32,7 @@ func (dr *draft) cutArt(p *design.Panel, m *design.Artwork, f Frame, pic *art.Pi
 	}
 	var shapes []Shape
 	for i, c := range inner { // while what they part is still held
-		shapes = append(shapes, Shape{ID: fmt.Sprintf("%s.inner.%d", id, i+1), Op: Cut, Hole: true, Figure: c.Path, At: m.At})
+		shapes = append(shapes, Shape{ID: fmt.Sprintf("%s%s%d", id, innerLine, i+1), Op: Cut, Hole: true, Figure: c.Path, At: m.At, parting: true})
 	}
 	if len(rings) > 0 {
 		var o geom.Outline

@@ -77,7 +77,13 @@ type Shape struct {
 	Run Run
 	// recess is what the shape is engraved for, nil for all else.
 	recess *design.Recess
+	// parting says that it is a line which parts what one opening frees; its ID is that of the
+	// opening with [innerLine] and a number behind it.
+	parting bool
 }
+
+// innerLine stands in the IDs of lines that part an opening.
+const innerLine = ".inner."
 
 // A Run says how the line of a cut is run.
 type Run uint8
