@@ -96,7 +96,7 @@ func TestAdvice(t *testing.T) {
 		// Common practice, no source: at least 5 mm on the inside.
 		{"turn-in", covered("turn-in = 8"), covered("turn-in = 7.99"), "short-turn-in the covering of cover turns in by 7.99 mm: round the edge of a board of 3 mm that leaves 4.99 mm"},
 		{"a strip as high as the case", cased(3, 7, "") + "\npanel aside { thick = 3; width = 60.01; height = 180 }",
-			cased(3, 7, "") + "\npanel aside { thick = 3; width = 60; height = 180 }", "unlaid-strip no case lays aside"},
+			cased(3, 7, "") + "\npanel aside { thick = 3; width = 60; height = 180 }", "unlaid-board no case lays aside"},
 		{"the right way round", strings.Replace(cased(3, 7, ""), "lay = back, joint, strip, joint, front", "lay = back, joint, front", 1),
 			strings.Replace(cased(3, 7, ""), "lay = back, joint, strip, joint, front", "lay = front, joint, back", 1), "foredge-joint front and back lie with their foredges at the joint"},
 		{"a strip with holes outside", strings.Replace(joint(3, 7), "width = 25;", "width = 25; row posts on spine { count = 2; pitch = 80; hole = round 5; inset = 10 };", 1),

@@ -69,9 +69,9 @@ func Case(n *Notes, s *design.Case, mitre maybe.Of[float64]) {
 	}
 }
 
-// Unlaid warns of spine strips that no case lays, as high as one, of its boards' stock and
-// without holes by which anything else could hold them: left out of what it lays, whose
-// covering then comes out too narrow.
+// Unlaid warns of spine strips, and of boards of which a case lays the mirror image, that
+// no case lays, as high as one, of its boards' stock and without holes by which anything
+// else could hold them: left out of what it lays, whose covering then comes out too narrow.
 func Unlaid(n *Notes, d *design.Design) {
 	for i := range d.Panels {
 		p := &d.Panels[i]
@@ -80,14 +80,15 @@ func Unlaid(n *Notes, d *design.Design) {
 		}
 		for _, s := range d.Cases {
 			beside := func(part design.CasePart) bool {
-				return part.Cut && sameBoard(part.Board, p) && p.Width <= part.Width/2+geom.Tol
+				return part.Cut && sameBoard(part.Board, p) && (p.Width <= part.Width/2+geom.Tol ||
+					p.Mirrored != part.Board.Mirrored && math.Abs(p.Width-part.Width) <= geom.Tol)
 			}
 			if math.Abs(s.Height-p.Height) > geom.Tol || !slices.ContainsFunc(s.Parts, beside) {
 				continue
 			}
-			n.Warn(p.Quiet, "unlaid-strip", p.At, "no case lays %s, which is as high as %s and of the same board", p.Name, s.Name).
+			n.Warn(p.Quiet, "unlaid-board", p.At, "no case lays %s, which is as high as %s and of the same board", p.Name, s.Name).
 				Note(s.At, "%s is here", s.Name).
-				WithHelp("name it in the lay of the case%s", Silence("unlaid-strip", "panel"))
+				WithHelp("name it in the lay of the case%s", Silence("unlaid-board", "panel"))
 			break
 		}
 	}

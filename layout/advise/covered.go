@@ -2,6 +2,7 @@ package advise
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/design"
 	"foredge/eval/word"
@@ -68,10 +69,22 @@ func farInside(p *design.Panel, r *design.Region, margin float64) bool {
 	return true
 }
 
+// stiffLining warns of a lining over the joints of a case that is too thick to fold there.
+func stiffLining(n *Notes, s *design.Case) {
+	if !s.Lining.Present() || s.LiningStock == nil || !slices.ContainsFunc(s.Parts, func(p design.CasePart) bool { return p.Board == nil }) {
+		return
+	}
+	if thick, known := s.LiningStock.Thick.Get(); known && thick >= thickCovering-geom.Tol {
+		n.Warn(s.Quiet, "thick-covering", s.At, "the lining of %s is cut from %s, which is %s thick: it hardly folds at the joints", s.Name, s.LiningStock.Name, n.Length(thick)).
+			WithHelp("name another stock for it: cloth and paper are thinner than %s (common practice, no source)%s", n.Length(thickCovering), Silence("thick-covering", "case"))
+	}
+}
+
 // hidden warns of marks that a case's covering hides, of scoops that it can't follow,
 // and of coverings too thick to be turned in.
 func hidden(n *Notes, s *design.Case) {
 	underLining(n, s)
+	stiffLining(n, s)
 	turnIn, covered := s.TurnIn.Get()
 	if !covered {
 		return

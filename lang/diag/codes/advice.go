@@ -222,9 +222,9 @@ panel front covers log { width = 100 }
 `,
 		},
 		{
-			Code: "unlaid-strip", As: warning(), Quiet: true,
-			Means: "No case lays a strip that is as high as a case, of the stock of its boards, at most half as wide as one and without holes.",
-			Do:    "Name it in the lay of the case, or say in it quiet = unlaid-strip if it belongs to something else.",
+			Code: "unlaid-board", As: warning(), Quiet: true,
+			Means: "No case lays a board without holes that is as high as a case and of the stock of its boards, and a strip at most half as wide as one of these, or the mirror image of one.",
+			Do:    "Name it in the lay of the case, or say in it quiet = unlaid-board if it belongs to something else.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180 }
 panel strip like front { width = 20 }

@@ -99,7 +99,7 @@ case cover { lay = front; turn-in = 15; mitre = 2 }
 		},
 		Entry{
 			Code: "thick-covering", As: warning(), Quiet: true, Of: "case",
-			Means: "What is turned in is 1 mm thick or more, so it hardly goes round the boards' edge.",
+			Means: "What is turned in is 1 mm thick or more, so it hardly goes round the boards' edge, or a lining over joints is, so it hardly folds there.",
 			Do:    "Name another stock.",
 			From:  "common practice, no source",
 			Example: `
