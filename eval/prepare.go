@@ -71,6 +71,7 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 		p.diags.Add(diags)
 		if !p.info.Broken && !p.diags.HasErrors() {
 			p.diags.Add(columns.Idle(table, p.info.ColumnsUsed()))
+			p.diags.Add(columns.Unlike(table, p.info.TextsAsked()))
 		}
 	}
 	return p

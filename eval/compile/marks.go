@@ -223,10 +223,11 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 	return texts, good
 }
 
-// quotedName warns of a text in quotes that is the name of a column of the orders.
+// quotedName warns of a text in quotes that is the name of a column of the orders; without
+// order before it one of which nothing speaks, as it may be meant.
 func (m *markReader) quotedName(v expr.Value) {
-	name, ok := strings.CutPrefix(strings.TrimSpace(v.Text), "order.")
-	if !ok || m.Orders == nil || m.Orders.Column(name) < 0 {
+	name, whole := strings.CutPrefix(strings.TrimSpace(v.Text), "order.")
+	if m.Orders == nil || m.Orders.Column(name) < 0 || !whole && m.info.ColumnsUsed()[name] {
 		return
 	}
 	m.Diags.Warnf("quoted-name", v.At, "these words are lettered as they stand, %s, and not what an order says", strings.TrimSpace(v.Text)).

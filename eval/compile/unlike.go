@@ -2,8 +2,6 @@ package compile
 
 import (
 	"slices"
-	"strings"
-	"unicode"
 
 	"foredge/lang/ast"
 	"foredge/lang/spell"
@@ -17,7 +15,7 @@ func (c *compiler) unlikeTexts() {
 	}
 	texts := map[string]string{}
 	for _, l := range c.info.Main.Lets {
-		if s, ok := bare(l.Stmt.Value).(*ast.String); ok && likeAWord(s.Value) {
+		if s, ok := bare(l.Stmt.Value).(*ast.String); ok && spell.IsWord(s.Value) {
 			texts[l.Name] = s.Value
 		}
 	}
@@ -51,16 +49,11 @@ func (c *compiler) unlikeTexts() {
 			continue
 		}
 		near := spell.Nearest(value, words)
-		if near == "" || !likeAWord(near) {
+		if near == "" || !spell.IsWord(near) {
 			continue
 		}
 		at := asked[l.Name][slices.Index(words, near)]
 		c.Diags.Warnf("unlike-text", at.Span(), "%s is %q, and nothing here asks for that", l.Name, value).
 			Note(l.Stmt.Name.At, "it is named here").WithHelp("did you mean %q in both?", near)
 	}
-}
-
-// likeAWord reports whether a text is a word in which a slip can be told from another word: A4 and A5 are two.
-func likeAWord(s string) bool {
-	return len(s) >= 4 && !strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && r != '-' && r != ' ' })
 }

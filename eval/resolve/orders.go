@@ -1,6 +1,10 @@
 package resolve
 
 import (
+	"maps"
+	"slices"
+	"strings"
+
 	"foredge/lang/ast"
 	"foredge/lang/source"
 )
@@ -147,20 +151,51 @@ func (r *resolver) once(o *Orders, name string, rel *ast.Relation, v, before *as
 // what takes part or not.
 func (i *Info) ColumnsUsed() map[string]bool {
 	used := map[string]bool{}
-	note := func(n ast.Node) bool {
-		if name, ok := n.(*ast.Name); ok && len(name.Parts) > 1 && name.Parts[0].Name == "order" {
-			used[name.Parts[1].Name] = true
+	i.walkAll(func(n ast.Node) bool {
+		if column, is := columnOf(n); is {
+			used[column] = true
 		}
 		return true
+	})
+	return used
+}
+
+// TextsAsked are the texts with which the design's files compare each column of the orders, in
+// what takes part or not.
+func (i *Info) TextsAsked() map[string][]*ast.String {
+	asked := map[string][]*ast.String{}
+	i.walkAll(func(n ast.Node) bool {
+		if b, ok := n.(*ast.Binary); ok && (b.Op == ast.Eq || b.Op == ast.Ne) {
+			for _, sides := range [2][2]ast.Expr{{b.L, b.R}, {b.R, b.L}} {
+				column, is := columnOf(sides[0])
+				if text, isText := sides[1].(*ast.String); is && isText {
+					asked[column] = append(asked[column], text)
+				}
+			}
+		}
+		return true
+	})
+	return asked
+}
+
+// columnOf is the column of the orders that a name speaks of.
+func columnOf(n ast.Node) (column string, is bool) {
+	name, ok := n.(*ast.Name)
+	if !ok || len(name.Parts) < 2 || name.Parts[0].Name != "order" {
+		return "", false
 	}
+	return name.Parts[1].Name, true
+}
+
+// walkAll visits all that stands in the design's files, its own first.
+func (i *Info) walkAll(visit func(ast.Node) bool) {
 	trees := []*ast.File{i.tree}
-	for _, tree := range i.trees {
-		trees = append(trees, tree)
+	for _, f := range slices.SortedFunc(maps.Keys(i.trees), func(a, b *source.File) int { return strings.Compare(a.Name(), b.Name()) }) {
+		trees = append(trees, i.trees[f])
 	}
 	for _, tree := range trees {
 		for _, s := range tree.Stmts {
-			ast.Walk(s, note)
+			ast.Walk(s, visit)
 		}
 	}
-	return used
 }

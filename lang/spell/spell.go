@@ -60,6 +60,12 @@ func abs(n int) int {
 	return n
 }
 
+// IsWord reports whether a text is a word in which a slip can be told from another word: A4 and
+// A5 are two.
+func IsWord(s string) bool {
+	return len(s) >= 4 && !strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && r != '-' && r != ' ' })
+}
+
 // fold drops what doesn't count: case and hyphens.
 func fold(s string) []rune {
 	return []rune(strings.Map(func(r rune) rune {

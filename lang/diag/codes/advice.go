@@ -153,7 +153,7 @@ case cover { lay = back, joint, front }
 		},
 		{
 			Code: "unlike-text", As: warning(),
-			Means: "A text that is named is none of those which conditions compare it with, but nearly one of them, so what hangs on it is left out.",
+			Means: "A text that is named, or one of the orders, is none of those which conditions compare it with, but nearly one of them, so what hangs on it is left out.",
 			Do:    "Write the same word in both places, capitals too.",
 			Example: `
 let kind = "diray"
