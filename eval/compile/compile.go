@@ -185,6 +185,7 @@ func (c *compiler) compile() {
 	c.idleLets()
 	c.unlikeTexts()
 	c.shadowedLets()
+	c.linesTwice()
 	c.idleGaps()
 	c.tellUnpromised()
 	c.holdDefaults()

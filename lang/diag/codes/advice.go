@@ -162,6 +162,16 @@ panel front { width = 100; height = 60; thick = 3; cutout peep when kind = "diar
 `,
 		},
 		{
+			Code: "line-twice", As: warning(),
+			Means: "The same line about a dimension stands twice in one pair of braces, so it is likely that the second was to be another.",
+			Do:    "Change the second, or take it out.",
+			Example: `
+notebook log { width = 105; height = 190; accuracy = 0.1 }
+laser bench { kerf = 0.2; quiet = caution }
+panel front covers log { thick = 3; over-head = 2; over-head = 2 }
+`,
+		},
+		{
 			Code: "idle-let", As: warning(),
 			Means: "A named value in a thing that is like another replaces nothing of it, and no line uses it.",
 			Do:    "Give it the name of what it is to replace, or take it out.",
