@@ -187,6 +187,7 @@ func (c *compiler) compile() {
 	c.shadowedLets()
 	c.linesTwice()
 	c.idleGaps()
+	c.idleNotebooks()
 	c.tellUnpromised()
 	c.holdDefaults()
 	c.giveWay()

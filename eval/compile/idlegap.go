@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/kind"
 	"foredge/eval/resolve"
 )
@@ -28,5 +30,26 @@ func (c *compiler) idleGaps() {
 		c.Diags.Warnf("idle-gap", t.At, "no case lays the gap %s", t.Name).
 			Note(laidIn.At, "%s is here", laidIn.Name).
 			WithHelp("name it in the lay of a case, between the two boards that it parts, or take it out")
+	}
+}
+
+// idleNotebooks warns of notebooks that nothing names in a design of which a panel covers another: it is
+// likely to be the wrong one.
+func (c *compiler) idleNotebooks() {
+	if c.info.Broken || !slices.ContainsFunc(c.info.Main.Things, func(t *resolve.Thing) bool { return t.Covers != nil }) {
+		return
+	}
+	var used map[string]bool
+	for _, t := range c.info.Main.Things {
+		if t.Kind.ID != kind.Notebook || len(t.When) > 0 {
+			continue
+		}
+		if used == nil {
+			used = c.topNamesUsed()
+		}
+		if !used[t.Name] {
+			c.Diags.Warnf("idle-notebook", t.At, "nothing covers the notebook %s, and nothing speaks of it", t.Name).
+				WithHelp("name it in a panel, as in panel front covers %s, or take it out", t.Name)
+		}
 	}
 }

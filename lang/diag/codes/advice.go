@@ -172,6 +172,17 @@ panel front covers log { thick = 3; over-head = 2; over-head = 2 }
 `,
 		},
 		{
+			Code: "idle-notebook", As: warning(),
+			Means: "A panel of the design covers another notebook, and nothing names this one.",
+			Do:    "See whether the panel covers the right one.",
+			Example: `
+notebook log { width = 105; height = 190; accuracy = 0.1 }
+notebook pad { width = 105; height = 148; accuracy = 0.1 }
+laser bench { kerf = 0.2; quiet = caution }
+panel front covers log { thick = 3; ease = 0.3 }
+`,
+		},
+		{
 			Code: "idle-let", As: warning(),
 			Means: "A named value in a thing that is like another replaces nothing of it, and no line uses it.",
 			Do:    "Give it the name of what it is to replace, or take it out.",
