@@ -386,17 +386,26 @@ func (r *arrangement) coloured(of *cluster, path []int) []stretchOf {
 	return all
 }
 
+// perCut is how many steps a place takes at which an edge is cut: what is seen beside the
+// stretch from there is asked for, and kept.
+const perCut = 15
+
 // stretches are those of the edges of a path, the first of them one that doesn't follow,
 // if there is any.
 func (r *arrangement) stretches(of *cluster, path []int) []stretchOf {
-	var all []stretchOf
+	each := make([][]stretchOf, 0, len(path)) // of its edges; together they may be millions
 	hides := r.layer[path[0]] == noLayer
-	parts := false // something else ends at the joint
+	met := false // something else ends at the joint
 	start := false
 	for k, i := range path {
 		cuts := slices.Clone(r.cutsOf(of, path, k))
-		joint := !hides && !parts && !r.metAtJoint(cuts, path, k, 0)
-		for n, s := range parted(r.edges[i].Piece, cuts, r.node) {
+		if r.work.spend(perCut * len(cuts)); r.work.over() {
+			return nil
+		}
+		joint := !hides && !met && !r.metAtJoint(cuts, path, k, 0)
+		parts := parted(r.edges[i].Piece, cuts, r.node)
+		all := make([]stretchOf, 0, len(parts))
+		for n, s := range parts {
 			follows := !slices.ContainsFunc(s.over, func(c cutting) bool { return !c.sure })
 			if n == 0 {
 				follows = joint
@@ -404,11 +413,13 @@ func (r *arrangement) stretches(of *cluster, path []int) []stretchOf {
 			}
 			all = append(all, stretchOf{edge: i, from: s.from, to: s.to, over: s.over, follows: follows, long: (s.to - s.from) * r.edges[i].Length()})
 		}
-		parts = r.metAtJoint(cuts, path, k, 1)
+		each = append(each, all)
+		met = r.metAtJoint(cuts, path, k, 1)
 		start = start || k == 0 && !joint
 	}
+	all := slices.Concat(each...)
 	if len(all) > 0 {
-		all[0].follows = !hides && !parts && !start
+		all[0].follows = !hides && !met && !start
 	}
 	if k := slices.IndexFunc(all, func(s stretchOf) bool { return !s.follows }); k > 0 {
 		all = append(all[k:len(all):len(all)], all[:k]...)
