@@ -291,10 +291,26 @@ func foredges(n *Notes, s *design.Case) (told bool) {
 		return false
 	}
 	if one.Mirrored {
-		return false
+		return stripAtJoint(n, s, first, last) || stripAtJoint(n, s, last, first)
 	}
 	n.Warn(s.Quiet, "foredge-joint", first.At, "%s and %s lie with their foredges at the joint", first.Name, last.Name).
 		WithHelp("lay lists what is seen from outside, from left to right: the mirrored board comes first, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+	return true
+}
+
+// stripAtJoint warns of a strip at one end of a case whose holes lie at the joint and not at its
+// outer edge, where it was to be the mirror of another.
+func stripAtJoint(n *Notes, s *design.Case, strip, board design.CasePart) (told bool) {
+	if strip.Width > board.Width/2+geom.Tol || alongSpine(board.Board) || !alongSpine(strip.Board) {
+		return false
+	}
+	for _, r := range strip.Board.Rows {
+		if r.Edge == word.Spine && r.Inset+r.Opening.Across/2 >= strip.Width/2-geom.Tol {
+			return false // in its middle, or at the outer edge all the same
+		}
+	}
+	n.Warn(s.Quiet, "foredge-joint", strip.At, "the holes of %s lie at the joint", strip.Name).
+		WithHelp("if they are to lie at its outer edge, let it be the mirror of the other, as in panel %s mirrors strip%s", strip.Name, Silence("foredge-joint", "case"))
 	return true
 }
 

@@ -28,9 +28,9 @@ func TestWorkIsBounded(t *testing.T) {
 	}
 	const styles, tangled, elements, segments = "styles are too many", "too tangled", "more than 50000 elements", "more than 100000 lines"
 	for name, c := range map[string]struct{ body, want string }{
-		"selectors of eight":  {`<style>` + again(`g g g g g g g g rect{fill:red}`, 1900) + `</style>` + again(`<g>`, 60) + again(`<rect/>`, 40000) + again(`</g>`, 60), styles},
-		"places counted back": {`<style>rect:nth-last-child(3n+1){fill:red}</style>` + again(`<rect/>`, 40000), styles},
-		"siblings":            {`<style>` + again(`rect ~ rect ~ rect + circle{fill:red}`, 500) + `</style>` + again(`<rect/>`, 20000) + again(`<circle/>`, 20000), styles},
+		"selectors of eight":              {`<style>` + again(`g g g g g g g g rect{fill:red}`, 1900) + `</style>` + again(`<g>`, 60) + again(`<rect/>`, 40000) + again(`</g>`, 60), styles},
+		"places counted back":             {`<style>rect:nth-last-child(3n+1){fill:red}</style>` + again(`<rect/>`, 40000), styles},
+		"siblings":                        {`<style>` + again(`rect ~ rect ~ rect + circle{fill:red}`, 500) + `</style>` + again(`<rect/>`, 20000) + again(`<circle/>`, 20000), styles},
 		"a line to and fro across itself": {`<path d="M0 0` + each(40000, func(i int) string { return fmt.Sprintf("L%.2f %d", math.Mod(float64(i)*61.8034, 100), i%100) }) + `Z"/>`, tangled},
 		"a clip of many": {`<clipPath id="c"><polygon points="` + zigzag(3000) + `"/></clipPath>` + each(3000, func(i int) string {
 			return fmt.Sprintf(`<rect clip-path="url(#c)" x="%d" y="%d" width=".5" height=".5"/>`, i%140, i/140)
