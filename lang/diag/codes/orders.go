@@ -323,8 +323,8 @@ Gull,
 		},
 		{
 			Code: "swapped-columns", As: warning(),
-			Means: "All orders of a table are numbered by words, and the texts by which they are known are digits, so the two columns may have each other's heading.",
-			Do:    "Put the right heading above each column.",
+			Means: "All orders of a table are numbered by words, and the texts by which they are known are digits, so the two columns may have each other's heading; or a few among others are.",
+			Do:    "Put the right heading above each column, or the value into its own.",
 			Example: `
 orders "orders.csv" { number = text; name = text }
 laser bench { kerf = 0.2; quiet = caution }
