@@ -186,6 +186,7 @@ func (c *compiler) compile() {
 	c.unlikeTexts()
 	c.shadowedLets()
 	c.linesTwice()
+	c.leftAlong()
 	c.idleGaps()
 	c.idleNotebooks()
 	c.tellUnpromised()

@@ -51,7 +51,7 @@ func (c *compiler) sameLines(stmts []ast.Stmt) {
 		if !ok {
 			continue
 		}
-		text := strings.Join(strings.Fields(r.Span().Text()), "")
+		text := r.Span().Text()
 		if first == nil {
 			first = map[string]*ast.Relation{}
 		}

@@ -162,6 +162,19 @@ panel front { width = 100; height = 60; thick = 3; cutout peep when kind = "diar
 `,
 		},
 		{
+			Code: "left-along", As: warning(),
+			Means: "What `without` leaves out has a line in its braces that is about the thing around it, which goes with it.",
+			Do:    "Move the line out of these braces.",
+			Example: `
+laser bench { kerf = 0.2; quiet = caution }
+notebook log { width = 105; height = 190; accuracy = 0.1 }
+panel front covers log { thick = 3
+  region title { width = 80; height = 20; over-foredge = 2 }
+}
+panel back mirrors front { without title }
+`,
+		},
+		{
 			Code: "line-twice", As: warning(),
 			Means: "The same line about a dimension stands twice in one pair of braces, so it is likely that the second was to be another.",
 			Do:    "Change the second, or take it out.",
