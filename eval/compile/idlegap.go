@@ -1,8 +1,6 @@
 package compile
 
 import (
-	"slices"
-
 	"foredge/eval/kind"
 	"foredge/eval/resolve"
 )
@@ -36,12 +34,21 @@ func (c *compiler) idleGaps() {
 // idleNotebooks warns of notebooks that nothing names in a design of which a panel covers another: it is
 // likely to be the wrong one.
 func (c *compiler) idleNotebooks() {
-	if c.info.Broken || !slices.ContainsFunc(c.info.Main.Things, func(t *resolve.Thing) bool { return t.Covers != nil }) {
+	if c.info.Broken {
+		return
+	}
+	covered := map[*resolve.Thing]bool{}
+	for _, t := range c.info.Main.Things {
+		if t.Covers != nil {
+			covered[t.Covers] = true
+		}
+	}
+	if len(covered) == 0 {
 		return
 	}
 	var used map[string]bool
 	for _, t := range c.info.Main.Things {
-		if t.Kind.ID != kind.Notebook || len(t.When) > 0 {
+		if t.Kind.ID != kind.Notebook || len(t.When) > 0 || covered[t] {
 			continue
 		}
 		if used == nil {

@@ -20,21 +20,22 @@ func (c *compiler) linesTwice() {
 		lines = append(lines, l.Stmt)
 	}
 	c.sameLines(lines)
-	look := func(n ast.Node) bool {
-		switch n := n.(type) {
-		case *ast.Decl:
-			k := kind.Find(n.Kind.Name)
-			return k == nil || !k.Bench && k.ID != kind.Orders
-		case *ast.Mark:
-			return false // its lines stand there once
-		case *ast.Block:
-			c.sameLines(n.Stmts)
-		}
-		return true
-	}
 	for _, t := range c.info.Main.Things {
 		if t.Decl != nil {
-			ast.Walk(t.Decl, look)
+			c.sameLinesIn(t.Decl)
+		}
+	}
+}
+
+// sameLinesIn looks through a thing and all that stands in it.
+func (c *compiler) sameLinesIn(d *ast.Decl) {
+	if k := kind.Find(d.Kind.Name); d.Body == nil || k != nil && (k.Bench || k.ID == kind.Orders) {
+		return
+	}
+	c.sameLines(d.Body.Stmts)
+	for _, s := range d.Body.Stmts {
+		if inner, ok := s.(*ast.Decl); ok {
+			c.sameLinesIn(inner)
 		}
 	}
 }
