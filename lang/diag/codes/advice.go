@@ -257,7 +257,7 @@ panel front covers log { width = 100 }
 		},
 		{
 			Code: "unlaid-board", As: warning(), Quiet: true,
-			Means: "No case lays a board without holes that is as high as a case and of the stock of its boards, and a strip at most half as wide as one of these, or the mirror image of one.",
+			Means: "No case lays a board without holes that is as high as a case and of the stock of its boards, and that is a strip at most half as wide as one of these, or as wide as one and mirrored where that isn't.",
 			Do:    "Name it in the lay of the case, or say in it quiet = unlaid-board if it belongs to something else.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180 }
