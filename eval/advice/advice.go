@@ -30,6 +30,7 @@ func Of(s *solution.Solution) diag.List {
 	wide, narrow := a.kerfs()
 	if !wide { // else the unit of the file may be the slip that makes these large, too
 		a.thick()
+		a.bed()
 	}
 	a.speeds(wide, narrow)
 	a.openings()

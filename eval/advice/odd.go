@@ -63,6 +63,23 @@ func (a *adviser) kerfs() (wide, narrow bool) {
 	return wide, narrow
 }
 
+// longestBed is how long the bed of a laser of a workshop is at the most, in mm (common practice,
+// no source).
+const longestBed = 4000
+
+// bed warns of a bed that no laser has, as of one in mm in a file in inches: nothing is then too large
+// for it.
+func (a *adviser) bed() {
+	if a.Laser == nil || outcome.Quiet(a.Solution, a.Laser).Has("odd-bed") {
+		return
+	}
+	if bed, ok := a.Laser.Bed.Get(); ok && max(bed.Width, bed.Height) > longestBed+nearly {
+		size := func(mm float64) string { return a.Format(mm, unit.Length, a.Laser.At) }
+		a.diags.Warnf("odd-bed", a.Laser.At, "a bed of %s by %s is larger than a laser of a workshop has", size(bed.Width), size(bed.Height)).
+			WithHelp("check its unit, as in bed = 600 mm by 400 mm; up to %s is usual (common practice, no source)%s", size(longestBed), codes.Silence("odd-bed", "laser"))
+	}
+}
+
 // fastest is how fast a laser of a workshop runs at the most, in mm/s: more was meant for a
 // minute (common practice, no source).
 func fastest(speed string) float64 {

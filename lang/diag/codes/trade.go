@@ -55,6 +55,17 @@ panel front { width = 120; height = 180 }
 `,
 		},
 		Entry{
+			Code: "odd-bed", As: warning(), Quiet: true, Of: "laser",
+			Means: "The bed is larger than that of a laser of a workshop: above 4 m.",
+			Do:    "Check its unit.",
+			From:  "common practice, no source",
+			Example: `
+units in
+laser bench { kerf = 0.2 mm; bed = 500 by 400 }
+panel front { width = 5; height = 7 }
+`,
+		},
+		Entry{
 			Code: "odd-speed", As: warning(), Quiet: true, Of: "stock",
 			Means: "A speed is none that a laser of a workshop runs, as above 400 mm a second where it cuts.",
 			Do:    "Divide a speed for a minute by 60, and check its unit and its decimal point.",
