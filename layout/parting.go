@@ -9,10 +9,9 @@ import (
 )
 
 // endPartings ends lines that part an opening where the laser goes along its edge, half a
-// kerf inside: all comes apart there, and the edge that stays isn't nicked. A line of the
-// opening that has no place within isn't cut, as the cuts along the edges meet where it would
-// be; one that parts what falls out of the opening stays as it is. The shapes are as they are
-// cut, wanted as they are to come out.
+// kerf inside: all comes apart there, and the edge that stays isn't nicked, nor what comes
+// near the line on its way. What parts that which falls out of the opening stays as it is. The
+// shapes are as they are cut, wanted as they are to come out.
 func endPartings(shapes, wanted []Shape, kerf float64) []Shape {
 	var cut, whole map[string]*geom.Boundary // openings, by their IDs
 	kept := make([]Shape, 0, len(shapes))
@@ -25,11 +24,8 @@ func endPartings(shapes, wanted []Shape, kerf float64) []Shape {
 		if cut == nil {
 			cut, whole = partedOpenings(shapes), partedOpenings(wanted)
 		}
-		lines := stretchesWithin(line, cut[s.opening()], kerf/8)
-		if len(lines) == 0 && !whole[s.opening()].Contains(middle(line)) {
-			lines = []geom.Path{line}
-		}
-		for i, l := range lines {
+		w := way{cut: cut[s.opening()], whole: whole[s.opening()], step: kerf / 8}
+		for i, l := range w.stretches(line) {
 			part := s
 			if part.Figure = l; i > 0 {
 				part.ID = fmt.Sprintf("%s.%d", s.ID, i+1)
@@ -38,17 +34,6 @@ func endPartings(shapes, wanted []Shape, kerf float64) []Shape {
 		}
 	}
 	return kept
-}
-
-// middle is a point in the middle of one of a line's pieces.
-func middle(line geom.Path) geom.Point {
-	n := len(line.Segments) / 2
-	for p := range line.Pieces() {
-		if n--; n < 0 {
-			return p.At(0.5)
-		}
-	}
-	return line.Start
 }
 
 // opening is the ID of the opening that a line parts.
@@ -71,64 +56,83 @@ func partedOpenings(shapes []Shape) map[string]*geom.Boundary {
 	return all
 }
 
-// stretchesWithin are those of an open line within an opening, looked for in steps of some
-// mm: it leaves that at its ends, and at corners of its own where the edge has one too.
-func stretchesWithin(line geom.Path, opening *geom.Boundary, step float64) (stretches []geom.Path) {
-	from := 0
-	at := line.Start
-	for i, s := range line.Segments {
-		last := i == len(line.Segments)-1
-		if !last && opening.Contains(s.End) {
-			continue
-		}
-		if l, any := endedWithin(geom.Path{Start: at, Segments: line.Segments[from : i+1]}, opening, step); any {
-			stretches = append(stretches, l)
-		}
-		from, at = i+1, s.End
-	}
-	return stretches
+// A way is where a line that parts an opening may be cut: within what the laser cuts out, and
+// in what falls out of the opening. It is looked for in steps of some mm.
+type way struct {
+	cut, whole *geom.Boundary
+	step       float64
 }
 
-// endedWithin is an open line from where it first comes into an opening to where it last
-// leaves it; any is false if it doesn't come into it.
-func endedWithin(line geom.Path, opening *geom.Boundary, step float64) (ended geom.Path, any bool) {
-	for range 2 { // from its start, and from its end
-		if line, any = entered(line, opening, step); !any {
-			return line, false
-		}
-		line = line.Reverse()
-	}
-	return line, true
-}
+func (w *way) open(x geom.Point) bool { return w.cut.Contains(x) || !w.whole.Contains(x) }
 
-// entered is a line from where it first comes into an opening.
-func entered(line geom.Path, opening *geom.Boundary, step float64) (rest geom.Path, any bool) {
-	if opening.Contains(line.Start) {
-		return line, true
+// leastParting is how short a line is cut, in mm: shorter ones come of rounding.
+const leastParting = 1e-3
+
+// stretches are those of a line that may be cut.
+func (w *way) stretches(line geom.Path) (all []geom.Path) {
+	var b *geom.Builder // of the stretch that has begun
+	end := func() {
+		if b == nil {
+			return
+		}
+		if l := b.Open(); geom.Length(l) > leastParting {
+			all = append(all, l)
+		}
+		b = nil
 	}
-	done := 0
 	for p := range line.Pieces() {
-		done++
-		steps := math.Ceil(p.Length() / step)
-		for k := 1.0; k <= steps; k++ {
-			if !opening.Contains(p.At(k / steps)) {
-				continue
+		from := 0.0 // where the part of the piece begins that is cut
+		at, is := 0.0, w.open(p.From)
+		if !is {
+			end()
+		}
+		take := func(to float64) {
+			part := p.Part(from, to)
+			if b == nil {
+				b = geom.NewPath(part.From)
 			}
-			out, in := (k-1)/steps, k/steps
-			for range 50 { // halves, until it is found as finely as numbers are
-				if mid := (out + in) / 2; opening.Contains(p.At(mid)) {
-					in = mid
-				} else {
-					out = mid
-				}
+			b.Add(part.Segment)
+		}
+		for _, t := range append(w.places(nil, p, 0, 1), 1) {
+			next := w.open(p.At(t))
+			switch {
+			case next == is:
+			case is:
+				take(w.turn(p, t, at))
+				end()
+			default:
+				from = w.turn(p, at, t)
 			}
-			first := p.Part(in, 1)
-			b := geom.NewPath(first.From).Add(first.Segment)
-			for _, s := range line.Segments[done:] {
-				b.Add(s)
-			}
-			return b.Open(), true
+			at, is = t, next
+		}
+		if is {
+			take(1)
 		}
 	}
-	return line, false
+	end()
+	return all
+}
+
+// turn is where a piece turns from what may not be cut to what may.
+func (w *way) turn(p geom.Piece, not, may float64) float64 {
+	for range 50 { // halves, until it is found as finely as numbers are
+		if mid := (not + may) / 2; w.open(p.At(mid)) {
+			may = mid
+		} else {
+			not = mid
+		}
+	}
+	return may
+}
+
+// places are those between two of a piece at which it is looked, in steps where an edge is near.
+func (w *way) places(list []float64, p geom.Piece, from, to float64) []float64 {
+	box := p.Part(from, to).Bounds()
+	size := math.Hypot(box.Width(), box.Height())
+	mid := (from + to) / 2
+	if x := p.At(mid); size <= w.step || !w.cut.Within(x, size) && !w.whole.Within(x, size) {
+		return list
+	}
+	list = append(w.places(list, p, from, mid), mid)
+	return w.places(list, p, mid, to)
 }

@@ -1,8 +1,11 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/kind"
 	"foredge/eval/resolve"
+	"foredge/lang/ast"
 )
 
 // idleGaps warns of gaps of the design that nothing names, where it has a case: one that was left out
@@ -48,7 +51,7 @@ func (c *compiler) idleNotebooks() {
 	}
 	var used map[string]bool
 	for _, t := range c.info.Main.Things {
-		if t.Kind.ID != kind.Notebook || len(t.When) > 0 || covered[t] {
+		if t.Kind.ID != kind.Notebook || len(t.When) > 0 || covered[t] || slices.ContainsFunc(t.Children, hasGuide) {
 			continue
 		}
 		if used == nil {
@@ -59,4 +62,12 @@ func (c *compiler) idleNotebooks() {
 				WithHelp("name it in a panel, as in panel front covers %s, or take it out", t.Name)
 		}
 	}
+}
+
+// hasGuide reports whether a row says what a guide for it is cut from, for which its notebook may be there.
+func hasGuide(row *resolve.Thing) bool {
+	return slices.ContainsFunc(row.Lines, func(l *resolve.Line) bool {
+		r, ok := l.Stmt.(*ast.Relation)
+		return ok && row.Property(r.First) == "guide-stock"
+	})
 }

@@ -5,37 +5,73 @@ import (
 	"slices"
 
 	"foredge/eval/dim"
+	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 )
 
 // leftAlong warns of lines that go with what `without` leaves out though they are about the thing around
-// it, as ease in the braces of a region is the panel's: braces end later than was meant.
+// it or its neighbours, as ease in the braces of a region is the panel's: braces end later than was meant.
 func (c *compiler) leftAlong() {
 	for _, d := range c.present {
-		like := d.thing.Model()
-		if like == nil || len(d.thing.Left) == 0 {
+		t, like := d.thing, d.thing.Model()
+		if like == nil || len(t.Left) == 0 {
 			continue
 		}
-		for _, name := range slices.Sorted(maps.Keys(d.thing.Left)) {
+		for _, name := range slices.Sorted(maps.Keys(t.Left)) {
 			part, _ := like.Member(name)
-			if part == nil || d.thing.Left[name] == d.thing.At {
+			if part == nil || t.Left[name] == t.At {
 				continue // nothing, or a row left out as another notebook has none
 			}
-			for _, l := range part.Lines {
-				r, ok := l.Stmt.(*ast.Relation)
-				if !ok || r.Rest[0].Op != ast.Eq {
-					continue
-				}
-				left, ok := r.First.(*ast.Name)
-				if !ok {
-					continue
-				}
-				if sym, problem := l.Scope.Lookup(left); problem == nil && sym.Thing == part.Parent && sym.Dim != dim.None {
-					c.Diags.Warnf("left-along", d.thing.Left[name], "without %s leaves out %s too, which is about %s itself", name, r.Span().Short(), part.Parent.Path()).
-						Note(r.Span(), "it stands in the braces of %s", name).
-						WithHelp("if it is to hold here too, move it out of these braces")
-				}
-			}
+			c.linesAlong(t, part, t.Left[name])
 		}
 	}
+}
+
+// linesAlong warns of those of a part that a thing leaves out, and of what stands in that.
+func (c *compiler) linesAlong(t, part *resolve.Thing, at source.Span) {
+	whole := part.Parent
+	for _, in := range append([]*resolve.Thing{part}, part.Children...) {
+		for _, l := range in.Lines {
+			var left *ast.Name
+			switch s := l.Stmt.(type) {
+			case *ast.Relation:
+				left, _ = s.First.(*ast.Name)
+			case *ast.Prefer:
+				left, _ = s.Left.(*ast.Name)
+			}
+			if left == nil || left.Parts[0].Name == whole.Name || ownLine(t, left.Dotted()) {
+				continue
+			}
+			sym, problem := l.Scope.Lookup(left)
+			if problem != nil || sym.Dim == dim.None || !within(sym.Thing, whole) || within(sym.Thing, part) {
+				continue
+			}
+			c.Diags.Warnf("left-along", at, "without %s leaves out %s too, which is about %s", part.Name, l.Stmt.Span().Short(), sym.Thing.Path()).
+				Note(l.Stmt.Span(), "it stands in the braces of %s", in.Path()).
+				WithHelp("if it is to hold here too, move it out of these braces")
+		}
+	}
+}
+
+// ownLine reports whether a thing has a line of its own that begins with a name.
+func ownLine(t *resolve.Thing, name string) bool {
+	return slices.ContainsFunc(t.Lines, func(l *resolve.Line) bool {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok || l.From != nil {
+			return false
+		}
+		left, ok := r.First.(*ast.Name)
+		return ok && left.Dotted() == name
+	})
+}
+
+// within reports whether a thing is another or stands in it.
+func within(t, in *resolve.Thing) bool {
+	for ; t != nil; t = t.Parent {
+		if t == in {
+			return true
+		}
+	}
+	return false
 }

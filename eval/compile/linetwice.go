@@ -52,7 +52,7 @@ func (c *compiler) sameLines(stmts []ast.Stmt) {
 		if !ok {
 			continue
 		}
-		text := r.Span().Text()
+		text := strings.ReplaceAll(r.Span().Text(), " ", "")
 		if first == nil {
 			first = map[string]*ast.Relation{}
 		}
@@ -60,7 +60,7 @@ func (c *compiler) sameLines(stmts []ast.Stmt) {
 		case before == nil:
 			first[text] = r
 		case ofDimension(name):
-			c.Diags.Warnf("line-twice", r.Span(), "%s is stated twice, both times the same", name.Dotted()).
+			c.Diags.Warnf("line-twice", r.Span(), "%s is stated again, the same as before", name.Dotted()).
 				Note(before.Span(), "the first is here").
 				WithHelp("if the second is to be of something else, name that; else take it out")
 		}

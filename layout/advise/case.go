@@ -52,6 +52,7 @@ func Case(n *Notes, s *design.Case, mitre maybe.Of[float64]) {
 	}
 	turnIns(n, s, mitre)
 	hidden(n, s)
+	stiffLining(n, s)
 	if b, ok := s.Bound.Get(); ok {
 		bound(n, s, b)
 	}
@@ -75,13 +76,16 @@ func Case(n *Notes, s *design.Case, mitre maybe.Of[float64]) {
 func Unlaid(n *Notes, d *design.Design) {
 	for i := range d.Panels {
 		p := &d.Panels[i]
-		if p.InCase || len(p.Rows) > 0 {
+		if p.InCase || len(p.Rows)+len(p.Stitches)+len(p.Cutouts) > 0 {
 			continue
 		}
 		for _, s := range d.Cases {
+			laid := slices.ContainsFunc(s.Parts, func(part design.CasePart) bool {
+				return part.Board != nil && part.Board.Mirrored == p.Mirrored && math.Abs(p.Width-part.Width) <= geom.Tol
+			})
 			beside := func(part design.CasePart) bool {
 				return part.Cut && sameBoard(part.Board, p) && (p.Width <= part.Width/2+geom.Tol ||
-					p.Mirrored != part.Board.Mirrored && math.Abs(p.Width-part.Width) <= geom.Tol)
+					!laid && p.Mirrored != part.Board.Mirrored && math.Abs(p.Width-part.Width) <= geom.Tol)
 			}
 			if math.Abs(s.Height-p.Height) > geom.Tol || !slices.ContainsFunc(s.Parts, beside) {
 				continue
@@ -298,6 +302,9 @@ func foredges(n *Notes, s *design.Case) (told bool) {
 	return true
 }
 
+// offMiddle is how far from a strip's middle holes lie that aren't meant to lie in it, in mm.
+const offMiddle = 1
+
 // stripAtJoint warns of a strip at one end of a case whose holes lie at the joint and not at its
 // outer edge, where it was to be the mirror of another.
 func stripAtJoint(n *Notes, s *design.Case, strip, board design.CasePart) (told bool) {
@@ -305,12 +312,12 @@ func stripAtJoint(n *Notes, s *design.Case, strip, board design.CasePart) (told 
 		return false
 	}
 	for _, r := range strip.Board.Rows {
-		if r.Edge == word.Spine && r.Inset+r.Opening.Across/2 >= strip.Width/2-geom.Tol {
+		if r.Edge == word.Spine && r.Inset+r.Opening.Across/2 > strip.Width/2-offMiddle {
 			return false // in its middle, or at the outer edge all the same
 		}
 	}
 	n.Warn(s.Quiet, "foredge-joint", strip.At, "the holes of %s lie at the joint", strip.Name).
-		WithHelp("if they are to lie at its outer edge, let it be the mirror of the other, as in panel %s mirrors strip%s", strip.Name, Silence("foredge-joint", "case"))
+		WithHelp("if they are to lie at its outer edge, let it be a mirror image: panel %s mirrors the strip of which it is one%s", strip.Name, Silence("foredge-joint", "case"))
 	return true
 }
 

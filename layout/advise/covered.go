@@ -84,7 +84,6 @@ func stiffLining(n *Notes, s *design.Case) {
 // and of coverings too thick to be turned in.
 func hidden(n *Notes, s *design.Case) {
 	underLining(n, s)
-	stiffLining(n, s)
 	turnIn, covered := s.TurnIn.Get()
 	if !covered {
 		return

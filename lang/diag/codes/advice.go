@@ -163,7 +163,7 @@ panel front { width = 100; height = 60; thick = 3; cutout peep when kind = "diar
 		},
 		{
 			Code: "left-along", As: warning(),
-			Means: "What `without` leaves out has a line in its braces that is about the thing around it, which goes with it.",
+			Means: "What `without` leaves out has a line in its braces that is about the thing around it or what else stands there, which goes with it.",
 			Do:    "Move the line out of these braces.",
 			Example: `
 laser bench { kerf = 0.2; quiet = caution }
@@ -176,7 +176,7 @@ panel back mirrors front { without title }
 		},
 		{
 			Code: "line-twice", As: warning(),
-			Means: "The same line about a dimension stands twice in one pair of braces, so it is likely that the second was to be another.",
+			Means: "A line such as ease = 0.3 stands twice in one pair of braces, or at the top of the file, so it is likely that the second was to be another.",
 			Do:    "Change the second, or take it out.",
 			Example: `
 notebook log { width = 105; height = 190; accuracy = 0.1 }
@@ -257,7 +257,7 @@ panel front covers log { width = 100 }
 		},
 		{
 			Code: "unlaid-board", As: warning(), Quiet: true,
-			Means: "No case lays a board without holes that is as high as a case and of the stock of its boards, and that is a strip at most half as wide as one of these, or as wide as one and mirrored where that isn't.",
+			Means: "No case lays a board without holes, cutouts and stitches that is as high as a case and of the stock of its boards: a strip at most half as wide as one of these, or the other of a pair of which one is laid, as wide as that and mirrored where that isn't.",
 			Do:    "Name it in the lay of the case, or say in it quiet = unlaid-board if it belongs to something else.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180 }
