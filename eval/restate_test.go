@@ -54,6 +54,7 @@ var changes = []string{
 	"abs(",              // what a wish chose among has two solutions without it
 	"tight-hole",        // a stated ease of a panel is that of its rows
 	"hole.along >= 4.4", // a size of holes that is stated is opened by no ease
+	"prefer hole.along", // the same of one that was wished for
 	"lattice",           // of link, end and rows two at most may be stated
 	"like log",          // a line in a notebook's braces comes along with it
 	"like n {",

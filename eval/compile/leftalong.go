@@ -34,13 +34,15 @@ func (c *compiler) linesAlong(t, part *resolve.Thing, at source.Span) {
 	for _, in := range append([]*resolve.Thing{part}, part.Children...) {
 		for _, l := range in.Lines {
 			var left *ast.Name
+			equation := false
 			switch s := l.Stmt.(type) {
 			case *ast.Relation:
 				left, _ = s.First.(*ast.Name)
+				equation = isEquation(s)
 			case *ast.Prefer:
 				left, _ = s.Left.(*ast.Name)
 			}
-			if left == nil || left.Parts[0].Name == whole.Name || ownLine(t, left.Dotted()) {
+			if left == nil || left.Parts[0].Name == whole.Name || equation && states(t, left.Dotted()) {
 				continue
 			}
 			sym, problem := l.Scope.Lookup(left)
@@ -54,11 +56,12 @@ func (c *compiler) linesAlong(t, part *resolve.Thing, at source.Span) {
 	}
 }
 
-// ownLine reports whether a thing has a line of its own that begins with a name.
-func ownLine(t *resolve.Thing, name string) bool {
+// states reports whether a thing has an equation of its own that begins with a name: what would
+// replace such a one that came along.
+func states(t *resolve.Thing, name string) bool {
 	return slices.ContainsFunc(t.Lines, func(l *resolve.Line) bool {
 		r, ok := l.Stmt.(*ast.Relation)
-		if !ok || l.From != nil {
+		if !ok || l.From != nil || !isEquation(r) {
 			return false
 		}
 		left, ok := r.First.(*ast.Name)

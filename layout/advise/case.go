@@ -292,10 +292,10 @@ func foredges(n *Notes, s *design.Case) (told bool) {
 				WithHelp("let it be the mirror of the other, as in panel %s mirrors %s%s", board.Name, strip.Name, Silence("foredge-joint", "case"))
 			return true
 		}
-		return false
+		return stripsAtJoint(n, s)
 	}
 	if one.Mirrored {
-		return stripAtJoint(n, s, first, last) || stripAtJoint(n, s, last, first)
+		return stripsAtJoint(n, s)
 	}
 	n.Warn(s.Quiet, "foredge-joint", first.At, "%s and %s lie with their foredges at the joint", first.Name, last.Name).
 		WithHelp("lay lists what is seen from outside, from left to right: the mirrored board comes first, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
@@ -305,20 +305,41 @@ func foredges(n *Notes, s *design.Case) (told bool) {
 // offMiddle is how far from a strip's middle holes lie that aren't meant to lie in it, in mm.
 const offMiddle = 1
 
-// stripAtJoint warns of a strip at one end of a case whose holes lie at the joint and not at its
+// stripsAtJoint warns of a strip at one end of a case whose holes lie at the joint and not at its
 // outer edge, where it was to be the mirror of another.
-func stripAtJoint(n *Notes, s *design.Case, strip, board design.CasePart) (told bool) {
-	if strip.Width > board.Width/2+geom.Tol || alongSpine(board.Board) || !alongSpine(strip.Board) {
-		return false
+func stripsAtJoint(n *Notes, s *design.Case) (told bool) {
+	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
+	for _, end := range []struct {
+		strip, board design.CasePart
+		joint        word.Edge // of the strip, where it isn't mirrored
+	}{{first, last, word.Foredge}, {last, first, word.Spine}} {
+		joint := end.joint
+		if end.strip.Board.Mirrored {
+			joint = joint.Opposite()
+		}
+		if end.strip.Width > end.board.Width/2+geom.Tol || len(end.board.Board.Rows) > 0 || !holesNear(end.strip, joint) {
+			continue
+		}
+		n.Warn(s.Quiet, "foredge-joint", end.strip.At, "the holes of %s lie at the joint", end.strip.Name).
+			WithHelp("if they are to lie at its outer edge, let it be a mirror image, or turn its row%s", Silence("foredge-joint", "case"))
+		return true
 	}
+	return false
+}
+
+// holesNear reports whether all rows along the sides of a strip lie nearer to one of them.
+func holesNear(strip design.CasePart, side word.Edge) bool {
+	any := false
 	for _, r := range strip.Board.Rows {
-		if r.Edge == word.Spine && r.Inset+r.Opening.Across/2 > strip.Width/2-offMiddle {
-			return false // in its middle, or at the outer edge all the same
+		switch off := r.Inset + r.Opening.Across/2; {
+		case r.Edge != word.Spine && r.Edge != word.Foredge:
+		case r.Edge != side || off > strip.Width/2-offMiddle:
+			return false // in its middle, or at the outer edge
+		default:
+			any = true
 		}
 	}
-	n.Warn(s.Quiet, "foredge-joint", strip.At, "the holes of %s lie at the joint", strip.Name).
-		WithHelp("if they are to lie at its outer edge, let it be a mirror image: panel %s mirrors the strip of which it is one%s", strip.Name, Silence("foredge-joint", "case"))
-	return true
+	return any
 }
 
 // cutAtForedge reports whether corners are cut at a panel's foredge, and none at its spine.

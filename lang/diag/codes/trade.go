@@ -17,7 +17,7 @@ case cover { lay = front; turn-in = 15 }
 		},
 		Entry{
 			Code: "foredge-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "The mirrored board of a case is laid last, so that both lie with their foredges at the joint; or a board that hangs on a strip with holes lies so, or one that is no mirror of the other and has corners cut at its foredge alone; or the holes of a strip at the end lie at the joint.",
+			Means: "The mirrored board of a case is laid last, so that both lie with their foredges at the joint; or a board that hangs on a strip with holes along its spine lies so, or one that is no mirror of the other and has corners cut at its foredge alone; or the holes of a strip at the end lie at the joint.",
 			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
 			Example: `
 panel front { width = 120; height = 180 }
