@@ -46,7 +46,7 @@ func (c *compiler) linesAlong(t, part *resolve.Thing, at source.Span) {
 				continue
 			}
 			sym, problem := l.Scope.Lookup(left)
-			if problem != nil || sym.Dim == dim.None || !within(sym.Thing, whole) || within(sym.Thing, part) {
+			if problem != nil || sym.Dim == dim.None || !whole.Holds(sym.Thing) || part.Holds(sym.Thing) {
 				continue
 			}
 			c.Diags.Warnf("left-along", at, "without %s leaves out %s too, which is about %s", part.Name, l.Stmt.Span().Short(), sym.Thing.Path()).
@@ -67,14 +67,4 @@ func states(t *resolve.Thing, name string) bool {
 		left, ok := r.First.(*ast.Name)
 		return ok && left.Dotted() == name
 	})
-}
-
-// within reports whether a thing is another or stands in it.
-func within(t, in *resolve.Thing) bool {
-	for ; t != nil; t = t.Parent {
-		if t == in {
-			return true
-		}
-	}
-	return false
 }

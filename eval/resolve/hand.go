@@ -23,7 +23,7 @@ func (t *Thing) handsTo(l *Line, by *rebase) *Thing {
 		if i++; op != ast.Eq || slices.Contains(l.links, i) {
 			return
 		}
-		if in := t.about(by.to[0], left, right).of; in != nil && in != t && in.state == untouched && t.holds(in) && t.nearerIn(in, by.layer) {
+		if in := t.about(by.to[0], left, right).of; in != nil && in != t && in.state == untouched && t.Holds(in) && t.nearerIn(in, by.layer) {
 			to = in
 		}
 	})

@@ -446,7 +446,7 @@ func (t *Thing) recordLine(l *Line, by *rebase) {
 			return
 		}
 		switch about := t.about(by.to[0], left, right); {
-		case about.of == nil || !t.holds(about.of):
+		case about.of == nil || !t.Holds(about.of):
 		case slices.Contains(l.outerLinks, i):
 			about.recordBehind(by.layer)
 		default:

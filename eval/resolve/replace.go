@@ -112,8 +112,8 @@ func (t *Thing) Top() *Thing {
 	return t
 }
 
-// holds reports whether another thing is this one or in it.
-func (t *Thing) holds(other *Thing) bool {
+// Holds reports whether another thing is this one or in it.
+func (t *Thing) Holds(other *Thing) bool {
 	for ; other != nil; other = other.Parent {
 		if other == t {
 			return true
@@ -424,7 +424,7 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 		}
 		s, around, aroundOutside := t.about(whole, left, right), false, false
 		leaves := s.of != nil && whole.leaves(s) || s.of == nil && t.leavesAll(whole, left, right)
-		if s.of != nil && !t.holds(s.of) {
+		if s.of != nil && !t.Holds(s.of) {
 			// What the things beside t take over hangs on which is opened first, and
 			// replaces nothing.
 			around = slices.ContainsFunc(s.clearedBy(), stated.own)

@@ -209,7 +209,7 @@ func (r *resolver) saidOf(in *Thing, l *Line, about Symbol) {
 // there: what has a condition of its own, is only there for others to be like, or
 // stands in a file that is used, may not be made.
 func (r *resolver) holdsWith(in, t *Thing) bool {
-	for ; in != nil && !in.holds(t); in = in.Parent {
+	for ; in != nil && !in.Holds(t); in = in.Parent {
 		if len(in.When) > 0 || in.Parent == nil && (in.Kind.Template || in.Kind.ID == kind.Style || in.File != r.info.Main) {
 			return false
 		}
